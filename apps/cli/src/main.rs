@@ -1,0 +1,2 @@
+//! The command line of drybed: parse, call one function, show.
+fn main() {}

@@ -1,0 +1,1 @@
+//! How fast drybed is, measured on stated cases.

@@ -1,0 +1,1 @@
+//! Humid air down to -80 degC frost point, with its transport properties.

@@ -1,0 +1,1 @@
+//! Pellets sinking through rising air: the hopper.

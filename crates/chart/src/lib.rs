@@ -1,0 +1,1 @@
+//! A figure drawn as SVG.

@@ -1,0 +1,1 @@
+//! Question in, answer out: plan, settings, limits and ranges.

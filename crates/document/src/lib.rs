@@ -1,0 +1,1 @@
+//! Question, answer, picture and table as data, and as an HTML page.

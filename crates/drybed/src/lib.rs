@@ -1,0 +1,1 @@
+//! Every question the program can answer, one function each.

@@ -1,0 +1,1 @@
+//! A plot as data: axes, units, series and a title that concludes.

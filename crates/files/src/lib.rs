@@ -1,0 +1,1 @@
+//! Files people write to typed specifications, with the place of each mistake.

@@ -1,0 +1,1 @@
+//! What must be dried: demand, storage, target, hopper, air and site.

@@ -1,0 +1,1 @@
+//! Resins: evidence, isotherms, diffusivity, transitions and limits.

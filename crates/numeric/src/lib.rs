@@ -1,0 +1,1 @@
+//! Solvers, roots, quadrature and eigenvalues on plain numbers.

@@ -1,0 +1,1 @@
+//! Water and heat inside one pellet, and its history.

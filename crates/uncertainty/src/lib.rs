@@ -1,0 +1,1 @@
+//! Distributions, seeded samples, intervals and sensitivity.

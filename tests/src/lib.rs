@@ -1,0 +1,1 @@
+//! Whole-program checks: published sources, peers and journeys.

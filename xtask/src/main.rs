@@ -1,0 +1,2 @@
+//! House keeping: check, tidy, validate, bench.
+fn main() {}
