@@ -1,1 +1,20 @@
-//! Resins: evidence, isotherms, diffusivity, transitions and limits.
+//! Resins as materials: what is known of each, how well, and from where.
+//!
+//! A [`Resin`] is a record of evidence; its laws ([`Isotherm`], [`Diffusivity`]) are plain
+//! functions of temperature and moisture that the pellet and the bed evaluate in their kernels.
+
+mod caution;
+mod diffusivity;
+mod evidence;
+mod isotherm;
+mod isotherm_forms;
+mod resin;
+
+pub use caution::Caution;
+pub use diffusivity::Diffusivity;
+pub use evidence::{Documented, Evidence, Grade, Spread};
+pub use isotherm::Isotherm;
+pub use resin::{
+    Behaviour, DryingPractice, MoistureLimits, PelletForm, PelletShape, ReceivedMoisture, Resin,
+    Structure,
+};

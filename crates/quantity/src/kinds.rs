@@ -95,6 +95,10 @@ quantities! {
     DynamicViscosity,
     /// A share of a whole, as a fraction.
     Fraction,
+    /// Rise of a heat capacity with temperature, J/(kg K2).
+    HeatCapacitySlope,
+    /// Fall of a glass transition with moisture, K per kg/kg dry resin.
+    GlassTransitionDrop,
     /// An angle, rad.
     Angle,
 }

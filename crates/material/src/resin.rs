@@ -1,0 +1,177 @@
+//! A resin: every number a plan needs, each with its evidence.
+
+use crate::{Caution, Diffusivity, Documented, Evidence, Isotherm};
+use quantity::{
+    BulkDensity, Density, Duration, FrostPoint, GlassTransitionDrop, HeatCapacitySlope, Length,
+    MoistureDryBasis, MolarEnergy, Quantity, SpecificEnergy, SpecificHeatCapacity, Temperature,
+    ThermalConductivity,
+};
+use serde::{Deserialize, Serialize};
+
+/// Whether water enters the resin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Behaviour {
+    /// Water is sorbed inside and diffuses.
+    Hygroscopic,
+    /// Water sits on the surface only.
+    SurfaceWaterOnly,
+}
+
+/// How the chains are arranged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Structure {
+    /// No crystals.
+    Amorphous,
+    /// Crystals and amorphous matter between them.
+    Semicrystalline,
+}
+
+/// Outline of a pellet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PelletShape {
+    /// Strand pellet: a finite circular cylinder.
+    Cylinder,
+    /// Underwater pellet: a sphere.
+    Sphere,
+    /// An ellipsoid of revolution; length along its axis.
+    Spheroid,
+    /// Two equal spherical caps; length is the thickness.
+    Lens,
+}
+
+/// Form and size of the pellets; the spread of a size is from pellet to pellet.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PelletForm {
+    /// Outline.
+    pub shape: Evidence<PelletShape>,
+    /// Diameter across the axis.
+    pub diameter: Evidence<Length>,
+    /// Length along the axis; absent for a sphere.
+    pub length: Option<Evidence<Length>>,
+}
+
+/// Customary settings and the longest stay.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct DryingPractice {
+    /// Customary set point.
+    pub temperature: Evidence<Temperature>,
+    /// Lower end of the customary window.
+    pub temperature_low: Evidence<Temperature>,
+    /// Upper end of the customary window.
+    pub temperature_high: Evidence<Temperature>,
+    /// Customary residence time.
+    pub time: Evidence<Duration>,
+    /// Frost point that practice asks for, at one atmosphere.
+    pub frost_point: Evidence<FrostPoint>,
+    /// Longest time at temperature before harm is usual.
+    pub hold: Evidence<Duration>,
+}
+
+/// Moisture limits at the throat.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MoistureLimits {
+    /// For injection moulding.
+    pub moulding: Evidence<MoistureDryBasis>,
+    /// For extrusion, film or fibre.
+    pub extrusion: Option<Evidence<MoistureDryBasis>>,
+    /// Below this the resin is too dry (polyamides).
+    pub lower_edge: Option<Evidence<MoistureDryBasis>>,
+}
+
+/// Moisture of the resin as it arrives.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ReceivedMoisture {
+    /// From a sealed, lined bag.
+    pub sealed: Evidence<MoistureDryBasis>,
+    /// From an opened or stored package.
+    pub opened: Evidence<MoistureDryBasis>,
+}
+
+/// A resin record.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Resin {
+    /// File name of the record.
+    pub key: String,
+    /// Name people use.
+    pub name: String,
+    /// What it is, in a few words.
+    pub title: String,
+    /// Other names.
+    pub aliases: Vec<String>,
+    /// Whether water enters it.
+    pub behaviour: Behaviour,
+    /// How its chains are arranged.
+    pub structure: Structure,
+    /// Whether a static hopper would fuse it before it has crystallised.
+    pub crystallise_first: bool,
+    /// What it can give off or do.
+    pub cautions: Vec<Caution>,
+    /// What staying too long, or becoming too dry, does to it.
+    pub over_drying: String,
+    /// Form and size of the pellets.
+    pub pellet: PelletForm,
+    /// Density of the dry resin.
+    pub density: Evidence<Density>,
+    /// Density of poured virgin pellets.
+    pub bulk_density: Evidence<BulkDensity>,
+    /// Heat capacity at 23 degC.
+    pub heat_capacity: Evidence<SpecificHeatCapacity>,
+    /// Rise of the heat capacity per kelvin, J/(kg K2).
+    pub heat_capacity_slope: Evidence<HeatCapacitySlope>,
+    /// Thermal conductivity of the solid.
+    pub thermal_conductivity: Evidence<ThermalConductivity>,
+    /// Glass transition of the dry resin.
+    pub glass_transition: Option<Evidence<Temperature>>,
+    /// Fall of the glass transition per moisture, K/(kg/kg).
+    pub glass_transition_drop: Option<Evidence<GlassTransitionDrop>>,
+    /// Melting point.
+    pub melting: Option<Evidence<Temperature>>,
+    /// Temperature at which dry pellets begin to fuse under the load of a hopper.
+    pub sticking: Evidence<Temperature>,
+    /// Sorption law.
+    pub isotherm: Documented<Isotherm>,
+    /// Heat of sorption, where it is stated instead of following from the isotherm.
+    pub sorption_heat: Option<Evidence<SpecificEnergy>>,
+    /// Diffusion law.
+    pub diffusivity: Documented<Diffusivity>,
+    /// Customary settings.
+    pub drying: DryingPractice,
+    /// Moisture limits.
+    pub limit: MoistureLimits,
+    /// Moisture as it arrives.
+    pub received: ReceivedMoisture,
+}
+
+/// Temperature at which heat capacities are stated, K (23 degC, ISO 291 standard atmosphere).
+pub(crate) const HEAT_CAPACITY_REFERENCE: f64 = 296.15;
+
+impl Resin {
+    /// Heat capacity of the dry resin at a temperature: linear about 23 degC.
+    pub fn heat_capacity_at(&self, temperature: Temperature) -> SpecificHeatCapacity {
+        SpecificHeatCapacity::from_si(
+            self.heat_capacity.value.si()
+                + self.heat_capacity_slope.value.si()
+                    * (temperature.kelvin() - HEAT_CAPACITY_REFERENCE),
+        )
+    }
+
+    /// Temperature at which pellets of this moisture begin to fuse: the dry value less the fall of
+    /// the glass transition by that moisture (no fall where none is known).
+    pub fn sticking_at(&self, moisture: MoistureDryBasis) -> Temperature {
+        let drop = self
+            .glass_transition_drop
+            .as_ref()
+            .map_or(0.0, |fall| fall.value.si());
+        Temperature::from_si(self.sticking.value.si() - drop * moisture.si().max(0.0))
+    }
+
+    /// Activation energy of diffusion, for tables.
+    pub fn activation_energy(&self) -> Option<MolarEnergy> {
+        self.diffusivity
+            .value("activation_energy")
+            .map(|evidence| MolarEnergy::from_si(evidence.value))
+    }
+}
