@@ -1,1 +1,10 @@
-//! Solvers, roots, quadrature and eigenvalues on plain numbers.
+//! Solvers, roots, quadrature and eigenvalues on plain numbers; knows no units.
+
+pub mod eigen;
+mod error;
+pub mod linear;
+pub mod quadrature;
+pub mod root;
+pub mod tridiagonal;
+
+pub use error::NumericError;
