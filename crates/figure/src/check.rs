@@ -336,3 +336,204 @@ fn numbers(place: &str, all: &[f64], scale: Scale, found: &mut Vec<FigureFault>)
         });
     }
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+mod tests {
+    use crate::{
+        Axis, BandPoint, Contour, Ellipse, Extent, Figure, FigureFault, Grade, Grid, MeasuredPoint,
+        Moment, Outline, Panel, Place, Point, Scale, Series, Tone, Weight,
+    };
+
+    fn one_of_each() -> Figure {
+        let grid = || Grid::from_function(vec![1.0, 2.0], vec![1.0, 2.0], |x, y| x * y);
+        let series = vec![
+            Series::line("mean", vec![Point::new(1.0, 2.0), Point::new(2.0, 1.0)]),
+            Series::limit("limit", 1.5),
+            Series::Band {
+                name: "range".into(),
+                points: vec![BandPoint {
+                    along: 1.0,
+                    low: 1.0,
+                    high: 2.0,
+                }],
+                grade: Grade::Analogy,
+                tone: Tone::Water,
+            },
+            Series::Measured {
+                name: "samples".into(),
+                points: vec![MeasuredPoint {
+                    along: 1.0,
+                    value: 1.5,
+                    low: 1.2,
+                    high: 1.9,
+                }],
+                tone: Tone::Ink,
+            },
+            Series::Region {
+                name: "sticks".into(),
+                outline: vec![
+                    Point::new(1.0, 1.0),
+                    Point::new(2.0, 1.0),
+                    Point::new(2.0, 2.0),
+                ],
+                tone: Tone::Heat,
+            },
+            Series::Contours(Contour {
+                name: "moisture".into(),
+                unit: "ppm".into(),
+                grid: grid(),
+                scale: Scale::Log10,
+                levels: vec![1.0, 2.0],
+                grade: Grade::Computed,
+                tone: Tone::Water,
+                weight: Weight::Plain,
+            }),
+            Series::Field {
+                name: "loading".into(),
+                unit: "ppm".into(),
+                grid: grid(),
+                scale: Scale::Linear,
+                tone: Tone::Water,
+            },
+            Series::Recommended {
+                name: "recommended".into(),
+                at: Point::new(1.5, 1.5),
+                ellipse: Some(Ellipse {
+                    half_along: 0.1,
+                    half_value: 0.2,
+                    correlation: -0.5,
+                }),
+            },
+            Series::Note {
+                text: "here".into(),
+                at: Point::new(1.5, 1.5),
+            },
+        ];
+        let mut figure = Figure::stacked(
+            "Every kind has its place",
+            Axis::linear("time", "h"),
+            vec![Panel::new(Axis::log10("moisture", "ppm"), series)],
+        );
+        figure.places.push(Place {
+            name: "hopper".into(),
+            from: 1.0,
+            to: 2.0,
+        });
+        figure.moments.push(Moment {
+            name: "inlet".into(),
+            at: 1.2,
+        });
+        figure.outline = Some(Outline {
+            half_profile: vec![Point::new(0.0, 0.1), Point::new(1.0, 0.3)],
+            filled_to: Some(0.9),
+        });
+        figure
+    }
+
+    fn faults(change: impl FnOnce(&mut Figure)) -> Vec<FigureFault> {
+        let mut figure = one_of_each();
+        change(&mut figure);
+        figure.check().err().unwrap_or_default()
+    }
+
+    fn first_line(figure: &mut Figure) -> &mut Vec<Point> {
+        match figure.panels[0].series.first_mut() {
+            Some(Series::Line { points, .. }) => points,
+            other => unreachable!("the first series is a line, not {other:?}"),
+        }
+    }
+
+    #[test]
+    fn holds_a_sound_figure_passes_and_survives_json() {
+        let figure = one_of_each();
+        assert_eq!(figure.check(), Ok(()));
+        let text = serde_json::to_string(&figure).unwrap();
+        assert_eq!(serde_json::from_str::<Figure>(&text).unwrap(), figure);
+    }
+
+    #[test]
+    fn holds_what_is_missing_is_named() {
+        assert_eq!(faults(|f| f.title = " ".into()), [FigureFault::NoTitle]);
+        assert_eq!(faults(|f| f.panels.clear()), [FigureFault::NoPanel]);
+        let empty = faults(|f| f.panels[0].series.clear());
+        assert_eq!(empty, [FigureFault::EmptyPanel { panel: 1 }]);
+        assert!(matches!(
+            faults(|f| f.shared.name.clear())[..],
+            [FigureFault::AxisWithoutName { .. }]
+        ));
+        assert!(matches!(
+            faults(|f| f.panels[0].axis.unit.clear())[..],
+            [FigureFault::WithoutUnit { .. }]
+        ));
+        assert!(matches!(
+            faults(|f| first_line(f).clear())[..],
+            [FigureFault::EmptySeries { .. }]
+        ));
+    }
+
+    #[test]
+    fn holds_numbers_without_a_place_are_refused() {
+        assert!(matches!(
+            faults(|f| first_line(f)[1].along = f64::NAN)[..],
+            [FigureFault::NotFinite { entry: 2, .. }]
+        ));
+        assert!(matches!(
+            faults(|f| first_line(f)[0].value = f64::INFINITY)[..],
+            [FigureFault::NotFinite { entry: 1, .. }]
+        ));
+        let zero = faults(|f| first_line(f)[1].value = 0.0);
+        let place = "panel 1, series 1 \"mean\"".to_owned();
+        assert_eq!(zero, [FigureFault::NotPositive { place, value: 0.0 }]);
+        let smallest = faults(|f| first_line(f)[1].value = f64::MIN_POSITIVE);
+        assert_eq!(smallest, []);
+        assert_eq!(faults(|f| f.moments[0].at = f64::NAN).len(), 1);
+    }
+
+    #[test]
+    fn holds_reversed_ranges_are_refused() {
+        let stated = |low, high| Some(Extent { low, high });
+        assert_eq!(faults(|f| f.shared.range = stated(1.0, 2.0)), []);
+        assert_eq!(faults(|f| f.shared.range = stated(2.0, 2.0)).len(), 1);
+        assert_eq!(
+            faults(|f| f.panels[0].axis.range = stated(0.0, 2.0)).len(),
+            1
+        );
+        assert_eq!(faults(|f| f.places[0].to = 0.5).len(), 1);
+        assert_eq!(faults(|f| f.panels[0].share = 0.0).len(), 1);
+        let bar = faults(|f| match &mut f.panels[0].series[3] {
+            Series::Measured { points, .. } => points[0].low = 1.6,
+            other => unreachable!("{other:?}"),
+        });
+        assert!(matches!(bar[..], [FigureFault::RangeReversed { .. }]));
+        let ellipse = faults(|f| match &mut f.panels[0].series[7] {
+            Series::Recommended { ellipse, .. } => ellipse.as_mut().unwrap().correlation = 1.0,
+            other => unreachable!("{other:?}"),
+        });
+        assert!(matches!(ellipse[..], [FigureFault::NotAnEllipse { .. }]));
+    }
+
+    #[test]
+    fn holds_a_grid_matches_its_coordinates() {
+        let ragged = faults(|f| match &mut f.panels[0].series[6] {
+            Series::Field { grid, .. } => grid.values[1].truncate(1),
+            other => unreachable!("{other:?}"),
+        });
+        assert!(matches!(ragged[..], [FigureFault::GridMismatch { .. }]));
+        let falling = faults(|f| match &mut f.panels[0].series[6] {
+            Series::Field { grid, .. } => grid.along.reverse(),
+            other => unreachable!("{other:?}"),
+        });
+        assert!(matches!(falling[..], [FigureFault::GridMismatch { .. }]));
+    }
+
+    #[test]
+    fn holds_every_mistake_comes_at_once() {
+        let all = faults(|f| {
+            f.title.clear();
+            f.shared.unit.clear();
+            first_line(f)[0].value = f64::NAN;
+        });
+        assert_eq!(all.len(), 3);
+    }
+}
