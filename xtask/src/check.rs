@@ -49,7 +49,11 @@ pub(crate) fn check() -> Result<(), Trouble> {
         return Err(Trouble::NoTestRan);
     }
     println!(
-        "\n{} passed, {} failed, {} skipped",
+        "\neverything holds, after {:.0} s",
+        start.elapsed().as_secs_f64()
+    );
+    println!(
+        "{} passed, {} failed, {} skipped",
         counted.passed, counted.failed, counted.skipped
     );
     Ok(())

@@ -5,6 +5,7 @@ mod bibliography;
 mod components;
 mod house;
 mod pages;
+mod ranges;
 mod rooms;
 mod rust_text;
 mod source;
@@ -21,6 +22,7 @@ pub(crate) fn tidy() -> Result<(), Trouble> {
     let root = workspace::root();
     let members = workspace::members(&root)?;
     let files = workspace::text_files(&root)?;
+    let rust = rust_text::rust_files(&files);
     let house = House::kept()?;
     let walk = files.iter().find(|file| file.path == rooms::WALK);
     let rooms = walk
@@ -30,16 +32,20 @@ pub(crate) fn tidy() -> Result<(), Trouble> {
     let rules: Vec<(&str, Vec<Fault>)> = vec![
         ("a row for each crate", rooms::faults(&members, &rooms)),
         ("arrows", arrows::faults(&members, &rooms, &files)),
-        ("a sentence on top", source::without_opening(&files)),
-        ("size", source::too_long(&files, &house)),
-        ("test names", source::test_names(&files, &house)),
-        ("no Other(", source::other_variants(&files)),
-        ("no printing in libraries", source::printing(&files)),
+        ("a sentence on top", source::without_opening(&rust)),
+        ("size", source::too_long(&rust, &house)),
+        ("test names", source::test_names(&rust, &house)),
+        ("no Other(", source::other_variants(&rust)),
+        ("no printing in libraries", source::printing(&rust)),
         (
             "same on every machine",
-            source::platform_functions(&files, &members, &house),
+            source::platform_functions(&rust, &members, &house),
         ),
-        ("components", components::faults(&files, &members, &house)),
+        ("ranges", ranges::faults(&rust)),
+        (
+            "components",
+            components::faults(&files, &rust, &members, &house),
+        ),
         ("bibliography", bibliography::faults(&files, &house)),
         ("links", pages::faults(&files)),
         ("words", words::faults(&files, &house)),

@@ -5,7 +5,7 @@
 
 use super::bibliography;
 use super::house::{House, KEPT_IN};
-use super::rust_text::lines;
+use super::rust_text::{Line, RustFile};
 use crate::fault::Fault;
 use crate::workspace::{Member, TextFile};
 
@@ -20,11 +20,16 @@ struct Part<'a> {
 }
 
 /// What is missing, out of order, unsourced or unchecked.
-pub(super) fn faults(files: &[TextFile], members: &[Member], house: &House) -> Vec<Fault> {
+pub(super) fn faults(
+    files: &[TextFile],
+    rust: &[RustFile],
+    members: &[Member],
+    house: &House,
+) -> Vec<Fault> {
     let keys = bibliography::keys(files);
     let mut faults = Vec::new();
-    let mut components: Vec<&TextFile> = Vec::new();
-    for file in files.iter().filter(|file| file.is("rs")) {
+    let mut components: Vec<&RustFile> = Vec::new();
+    for file in rust {
         let parts = parts(&file.text);
         let last = house.component_headings.last().map(String::as_str);
         let declared = parts.iter().any(|part| Some(part.heading) == last);
@@ -32,7 +37,19 @@ pub(super) fn faults(files: &[TextFile], members: &[Member], house: &House) -> V
             components.push(file);
             faults.extend(headings(file, &parts, house));
             faults.extend(sources(file, &parts, &keys));
-            faults.extend(checks(file, &parts, files, house));
+            faults.extend(missing_checks(file, &parts, files));
+            if !is_checked(file, &parts, rust) && !house.no_outside_check.contains(&file.path) {
+                faults.push(Fault::at(
+                    &file.path,
+                    1,
+                    "nothing outside this repository checks this component",
+                    format!(
+                        "add a `published_` or `peer_` test here or in a file named under \
+                         `# Checked by`, or list it under `no_outside_check` in {KEPT_IN} \
+                         and say why"
+                    ),
+                ));
+            }
         }
     }
     for member in members
@@ -65,7 +82,7 @@ pub(super) fn faults(files: &[TextFile], members: &[Member], house: &House) -> V
     for path in &house.no_outside_check {
         let needed = components
             .iter()
-            .any(|file| file.path == *path && !is_checked(file, files));
+            .any(|file| file.path == *path && !is_checked(file, &parts(&file.text), rust));
         if !needed {
             faults.push(Fault::at(
                 KEPT_IN,
@@ -98,7 +115,7 @@ fn parts(text: &str) -> Vec<Part<'_>> {
     parts
 }
 
-fn headings(file: &TextFile, parts: &[Part], house: &House) -> Vec<Fault> {
+fn headings(file: &RustFile, parts: &[Part], house: &House) -> Vec<Fault> {
     let mut faults = Vec::new();
     let mut last = 0;
     for heading in &house.component_headings {
@@ -132,7 +149,7 @@ fn headings(file: &TextFile, parts: &[Part], house: &House) -> Vec<Fault> {
     faults
 }
 
-fn sources(file: &TextFile, parts: &[Part], keys: &[(String, usize)]) -> Vec<Fault> {
+fn sources(file: &RustFile, parts: &[Part], keys: &[(String, usize)]) -> Vec<Fault> {
     let cited = parts
         .iter()
         .filter(|part| part.heading == "Sources")
@@ -157,33 +174,26 @@ fn sources(file: &TextFile, parts: &[Part], keys: &[(String, usize)]) -> Vec<Fau
         .collect()
 }
 
-fn checks(file: &TextFile, parts: &[Part], files: &[TextFile], house: &House) -> Vec<Fault> {
-    let mut faults = Vec::new();
-    for (path, line) in pointed_at(parts) {
-        if !files
-            .iter()
-            .any(|other| other.path == path || other.path.starts_with(&path))
-        {
-            faults.push(Fault::at(
+fn missing_checks(file: &RustFile, parts: &[Part], files: &[TextFile]) -> Vec<Fault> {
+    let there = |path: &str| files.iter().any(|other| is_at(&other.path, path));
+    pointed_at(parts)
+        .into_iter()
+        .filter(|(path, _)| !there(path))
+        .map(|(path, line)| {
+            Fault::at(
                 &file.path,
                 line,
                 format!("`# Checked by` names {path}, which does not exist"),
                 "name the file that checks it, or remove the claim",
-            ));
-        }
-    }
-    if !is_checked(file, files) && !house.no_outside_check.contains(&file.path) {
-        faults.push(Fault::at(
-            &file.path,
-            1,
-            "nothing outside this repository checks this component",
-            format!(
-                "add a `published_` or `peer_` test here or in a file named under `# Checked by`, \
-                 or list it under `no_outside_check` in {KEPT_IN} and say why"
-            ),
-        ));
-    }
-    faults
+            )
+        })
+        .collect()
+}
+
+/// Whether the file is the one named, or lies in the folder named.
+fn is_at(file: &str, named: &str) -> bool {
+    let below = file.strip_prefix(named.trim_end_matches('/'));
+    below.is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
 }
 
 fn pointed_at(parts: &[Part]) -> Vec<(String, usize)> {
@@ -208,24 +218,22 @@ fn pointed_at(parts: &[Part]) -> Vec<(String, usize)> {
     paths
 }
 
-/// Whether the file, or one it names under `# Checked by`, has a check from outside.
-fn is_checked(file: &TextFile, files: &[TextFile]) -> bool {
-    let pointed = pointed_at(&parts(&file.text));
-    let named = |other: &&TextFile| {
-        other.path == file.path || pointed.iter().any(|(path, _)| other.path.starts_with(path))
+/// Whether the file, or one it names under `# Checked by`, has a test against the outside.
+fn is_checked(file: &RustFile, parts: &[Part], rust: &[RustFile]) -> bool {
+    let pointed = pointed_at(parts);
+    let named = |other: &&RustFile| {
+        other.path == file.path || pointed.iter().any(|(path, _)| is_at(&other.path, path))
     };
-    let from_outside = |other: &TextFile| {
-        other.path.contains("/published/")
-            || other.path.contains("/peers/")
-            || lines(&other.text)
-                .iter()
-                .any(|line| line.code.contains("fn published_") || line.code.contains("fn peer_"))
-    };
-    files.iter().filter(named).any(from_outside)
+    let from_outside =
+        |line: &Line| line.code.contains("fn published_") || line.code.contains("fn peer_");
+    rust.iter()
+        .filter(named)
+        .any(|file| file.lines.iter().any(from_outside))
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::rust_text::rust_files;
     use super::*;
     use crate::trouble::Trouble;
 
@@ -251,9 +259,9 @@ mod tests {
         let files = [
             file("crates/bed/src/shelf.rs", text),
             file(bibliography::KEPT_IN, "@book{crank1975,\n}\n"),
-            file("tests/published/crank.rs", "//! Crank.\n"),
+            file("tests/published/crank.rs", "fn published_sheet() {}\n"),
         ];
-        Ok(faults(&files, &[], &House::kept()?))
+        Ok(faults(&files, &rust_files(&files), &[], &House::kept()?))
     }
 
     #[test]
@@ -274,13 +282,13 @@ mod tests {
             ..House::kept()?
         };
         let text = "//! Shelf: pellets lying still.\n".to_owned();
-        let file = TextFile {
+        let files = [TextFile {
             path: path.to_owned(),
             text,
-        };
+        }];
         // Five headings and the outside check are missing.
-        assert_eq!(faults(&[file], &[], &house).len(), 6);
-        assert_eq!(faults(&[], &[], &house).len(), 1);
+        assert_eq!(faults(&files, &rust_files(&files), &[], &house).len(), 6);
+        assert_eq!(faults(&[], &[], &[], &house).len(), 1);
         Ok(())
     }
 
@@ -324,7 +332,7 @@ mod tests {
             uses: Vec::new(),
             programs: Vec::new(),
         };
-        assert_eq!(faults(&[], &[bed], &House::kept()?).len(), 1);
+        assert_eq!(faults(&[], &[], &[bed], &House::kept()?).len(), 1);
         Ok(())
     }
 }

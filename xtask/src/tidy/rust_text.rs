@@ -1,5 +1,69 @@
 //! Rust source as lines of code: comments and the contents of strings blanked, tests marked.
 
+use crate::workspace::TextFile;
+
+/// A source file with its lines of code.
+#[derive(Debug, Clone)]
+pub(super) struct RustFile {
+    /// Path from the root of the repository.
+    pub(super) path: String,
+    /// The file as it is written.
+    pub(super) text: String,
+    /// Its lines of code; every one of them `in_tests` when the file is a module for tests.
+    pub(super) lines: Vec<Line>,
+}
+
+impl RustFile {
+    /// The code that ends up in the crate itself.
+    pub(super) fn shipped(&self) -> impl Iterator<Item = &Line> {
+        self.lines.iter().filter(|line| !line.in_tests)
+    }
+
+    /// The code that is only compiled for tests.
+    pub(super) fn tests(&self) -> impl Iterator<Item = &Line> {
+        self.lines.iter().filter(|line| line.in_tests)
+    }
+}
+
+/// Reads every Rust file among these.
+pub(super) fn rust_files(files: &[TextFile]) -> Vec<RustFile> {
+    let mut read: Vec<RustFile> = files
+        .iter()
+        .filter(|file| file.is("rs"))
+        .map(|file| RustFile {
+            path: file.path.clone(),
+            text: file.text.clone(),
+            lines: lines(&file.text),
+        })
+        .collect();
+    let for_tests: Vec<String> = read.iter().flat_map(test_modules).collect();
+    for file in &mut read {
+        if file.path.contains("/tests/") || for_tests.contains(&file.path) {
+            file.lines.iter_mut().for_each(|line| line.in_tests = true);
+        }
+    }
+    read
+}
+
+/// Paths of the modules this file declares for tests and keeps in files of their own.
+fn test_modules(file: &RustFile) -> Vec<String> {
+    let stem = file.path.strip_suffix(".rs").unwrap_or(&file.path);
+    let (folder, name) = stem.rsplit_once('/').unwrap_or(("", stem));
+    let inside = if ["lib", "main", "mod"].contains(&name) {
+        folder
+    } else {
+        stem
+    };
+    let declared = file.tests().filter_map(|line| {
+        let name = line.code.trim().rsplit_once("mod ")?.1.strip_suffix(';')?;
+        Some([
+            format!("{inside}/{name}.rs"),
+            format!("{inside}/{name}/mod.rs"),
+        ])
+    });
+    declared.flatten().collect()
+}
+
 /// One line of a source file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Line {
@@ -11,8 +75,7 @@ pub(super) struct Line {
     pub(super) in_tests: bool,
 }
 
-/// Reads a source file.
-pub(super) fn lines(text: &str) -> Vec<Line> {
+fn lines(text: &str) -> Vec<Line> {
     let mut reader = TestReader::default();
     blanked(text)
         .lines()
@@ -178,6 +241,23 @@ mod tests {
         let text = "fn a() {}\n#[cfg(test)]\nmod tests {\n fn b() {}\n}\nfn c() {}\n";
         let marks: Vec<bool> = lines(text).iter().map(|line| line.in_tests).collect();
         assert_eq!(marks, [false, true, true, true, true, false]);
+    }
+
+    #[test]
+    fn holds_a_test_module_in_a_file_of_its_own_is_marked() {
+        let file = |path: &str, text: &str| TextFile {
+            path: path.to_owned(),
+            text: text.to_owned(),
+        };
+        let files = rust_files(&[
+            file("a/src/lib.rs", "mod one;\n#[cfg(test)]\nmod tests;\n"),
+            file("a/src/one.rs", "#[cfg(test)]\nmod deep;\n"),
+            file("a/src/one/deep.rs", "fn f() {}\n"),
+            file("a/src/tests.rs", "fn g() {}\n"),
+            file("a/tests/whole.rs", "fn h() {}\n"),
+        ]);
+        let shipped: Vec<usize> = files.iter().map(|file| file.shipped().count()).collect();
+        assert_eq!(shipped, [1, 0, 0, 0, 0]);
     }
 
     #[test]

@@ -1,33 +1,19 @@
 //! Rules for Rust files: opening, size, test names, and what may not be called or named.
 
 use super::house::{House, KEPT_IN};
-use super::rust_text::{Line, is_name, lines};
+use super::rust_text::{RustFile, is_name};
 use super::whole::stands_in;
 use crate::fault::Fault;
-use crate::workspace::{Member, TextFile};
+use crate::workspace::Member;
 
-fn rust(files: &[TextFile]) -> impl Iterator<Item = &TextFile> {
-    files.iter().filter(|file| file.is("rs"))
-}
-
-fn of_a_library(file: &TextFile) -> bool {
+fn of_a_library(file: &RustFile) -> bool {
     file.path.starts_with("crates/") && file.path.contains("/src/")
 }
 
-/// Lines of code that end up in the crate itself; a module kept in `tests.rs` does not.
-fn shipped(file: &TextFile) -> Vec<Line> {
-    if file.path.ends_with("/tests.rs") || file.path.contains("/tests/") {
-        return Vec::new();
-    }
-    lines(&file.text)
-        .into_iter()
-        .filter(|line| !line.in_tests)
-        .collect()
-}
-
 /// Files that do not open with what they are.
-pub(super) fn without_opening(files: &[TextFile]) -> Vec<Fault> {
-    rust(files)
+pub(super) fn without_opening(files: &[RustFile]) -> Vec<Fault> {
+    files
+        .iter()
         .filter(|file| {
             let opening = file
                 .text
@@ -49,9 +35,10 @@ pub(super) fn without_opening(files: &[TextFile]) -> Vec<Fault> {
 }
 
 /// Files above the ceiling without an excuse, and excuses nobody needs.
-pub(super) fn too_long(files: &[TextFile], house: &House) -> Vec<Fault> {
-    let length = |file: &TextFile| file.text.lines().count();
-    let mut faults: Vec<Fault> = rust(files)
+pub(super) fn too_long(files: &[RustFile], house: &House) -> Vec<Fault> {
+    let length = |file: &RustFile| file.text.lines().count();
+    let mut faults: Vec<Fault> = files
+        .iter()
         .filter(|file| length(file) > house.longest_file && !house.long_files.contains(&file.path))
         .map(|file| {
             Fault::at(
@@ -67,8 +54,9 @@ pub(super) fn too_long(files: &[TextFile], house: &House) -> Vec<Fault> {
         })
         .collect();
     for path in &house.long_files {
-        let needed =
-            rust(files).any(|file| file.path == *path && length(file) > house.longest_file);
+        let needed = files
+            .iter()
+            .any(|file| file.path == *path && length(file) > house.longest_file);
         if !needed {
             faults.push(Fault::at(
                 KEPT_IN,
@@ -82,11 +70,11 @@ pub(super) fn too_long(files: &[TextFile], house: &House) -> Vec<Fault> {
 }
 
 /// Tests whose name does not say what stands behind the number.
-pub(super) fn test_names(files: &[TextFile], house: &House) -> Vec<Fault> {
+pub(super) fn test_names(files: &[RustFile], house: &House) -> Vec<Fault> {
     let mut faults = Vec::new();
-    for file in rust(files) {
+    for file in files {
         let mut awaits_name = false;
-        for line in lines(&file.text) {
+        for line in &file.lines {
             let code = line.code.trim();
             awaits_name |= code.contains("#[test]");
             let Some(name) = function_name(code).filter(|_| awaits_name) else {
@@ -123,7 +111,7 @@ fn function_name(code: &str) -> Option<&str> {
 }
 
 /// Error variants that give up on naming what happened.
-pub(super) fn other_variants(files: &[TextFile]) -> Vec<Fault> {
+pub(super) fn other_variants(files: &[RustFile]) -> Vec<Fault> {
     find(
         files,
         &["Other("],
@@ -138,7 +126,7 @@ pub(super) fn other_variants(files: &[TextFile]) -> Vec<Fault> {
 }
 
 /// Print macros in crates that only compute.
-pub(super) fn printing(files: &[TextFile]) -> Vec<Fault> {
+pub(super) fn printing(files: &[RustFile]) -> Vec<Fault> {
     let macros = ["println!", "print!", "eprintln!", "eprint!", "dbg!"];
     find(files, &macros, of_a_library, |name| {
         (
@@ -150,7 +138,7 @@ pub(super) fn printing(files: &[TextFile]) -> Vec<Fault> {
 
 /// Calls into the platform's mathematics where results must be the same on every machine.
 pub(super) fn platform_functions(
-    files: &[TextFile],
+    files: &[RustFile],
     members: &[Member],
     house: &House,
 ) -> Vec<Fault> {
@@ -165,7 +153,7 @@ pub(super) fn platform_functions(
         .flat_map(|name| [format!(".{name}("), format!("f64::{name}")])
         .collect();
     let calls: Vec<&str> = calls.iter().map(String::as_str).collect();
-    let inside = |file: &TextFile| folders.iter().any(|folder| file.path.starts_with(folder));
+    let inside = |file: &RustFile| folders.iter().any(|folder| file.path.starts_with(folder));
     find(files, &calls, inside, |call| {
         let name = call.trim_start_matches("f64::").trim_matches(['.', '(']);
         let mend = match name {
@@ -188,14 +176,14 @@ pub(super) fn platform_functions(
 }
 
 fn find(
-    files: &[TextFile],
+    files: &[RustFile],
     patterns: &[&str],
-    inside: impl Fn(&TextFile) -> bool,
+    inside: impl Fn(&RustFile) -> bool,
     say: impl Fn(&str) -> (String, String),
 ) -> Vec<Fault> {
     let mut faults = Vec::new();
-    for file in rust(files).filter(|file| inside(file)) {
-        for line in shipped(file) {
+    for file in files.iter().filter(|file| inside(file)) {
+        for line in file.shipped() {
             for pattern in patterns
                 .iter()
                 .filter(|pattern| stands_in(&line.code, pattern, is_name))
@@ -210,14 +198,16 @@ fn find(
 
 #[cfg(test)]
 mod tests {
+    use super::super::rust_text::rust_files;
     use super::*;
     use crate::trouble::Trouble;
+    use crate::workspace::TextFile;
 
-    fn file(path: &str, text: &str) -> Vec<TextFile> {
-        vec![TextFile {
+    fn file(path: &str, text: &str) -> Vec<RustFile> {
+        rust_files(&[TextFile {
             path: path.to_owned(),
             text: text.to_owned(),
-        }]
+        }])
     }
 
     #[test]
@@ -314,7 +304,7 @@ mod tests {
         );
         assert_eq!(
             count(
-                "crates/air/src/deep/tests.rs",
+                "crates/air/src/tests/deep.rs",
                 "fn f() { 1.0_f64.exp(); }\n"
             ),
             0
