@@ -138,6 +138,42 @@ impl Diffusivity {
         }
     }
 
+    /// Relative slope `d ln D / dX` at temperature `t` and moisture `x`, per kg/kg.
+    pub fn log_slope(&self, t: f64, x: f64) -> f64 {
+        let x = x.max(0.0);
+        match *self {
+            Self::Arrhenius { .. } => 0.0,
+            Self::Exponential {
+                moisture_exponent, ..
+            } => moisture_exponent,
+            Self::Linear { moisture_slope, .. } => {
+                let factor = 1.0 + moisture_slope * x;
+                if factor > LEAST_LINEAR_FACTOR {
+                    moisture_slope / factor
+                } else {
+                    0.0
+                }
+            }
+            Self::FreeVolume {
+                activation_energy,
+                overlap,
+                fraction_at_glass,
+                expansion,
+                glass_transition,
+                glass_transition_drop,
+                ..
+            } => {
+                let wet_glass = glass_transition - glass_transition_drop * x;
+                if t >= wet_glass {
+                    let free = fraction_at_glass + expansion * (t - wet_glass);
+                    overlap * expansion * glass_transition_drop / (free * free)
+                } else {
+                    activation_energy / MOLAR_GAS * glass_transition_drop / (wet_glass * wet_glass)
+                }
+            }
+        }
+    }
+
     /// Whether the diffusivity varies with moisture, so that a pellet must be solved point by
     /// point and not by its modes.
     pub fn depends_on_moisture(&self) -> bool {
@@ -201,6 +237,19 @@ mod tests {
             let below = FREE_VOLUME.at(glass - 1e-7, x);
             let above = FREE_VOLUME.at(glass + 1e-7, x);
             assert!((above / below - 1.0).abs() < 1e-6, "{x}: {below} {above}");
+        }
+    }
+
+    #[test]
+    fn holds_log_slope_is_the_derivative() {
+        for (t, x) in [(353.15, 0.004), (300.0, 0.002), (300.0, 0.03)] {
+            let h = 1e-7;
+            let difference =
+                (FREE_VOLUME.at(t, x + h).ln() - FREE_VOLUME.at(t, x - h).ln()) / (2.0 * h);
+            assert!(
+                (FREE_VOLUME.log_slope(t, x) / difference - 1.0).abs() < 1e-5,
+                "{t} {x}"
+            );
         }
     }
 

@@ -18,13 +18,18 @@ pub struct Decomposition {
     pub vectors: Vec<Vec<f64>>,
 }
 
-/// Decomposes a symmetric matrix (only symmetric input gives meaningful output).
+/// Decomposes the symmetric part of a matrix.
 ///
 /// # Errors
 /// [`NumericError::NoConvergence`] when the off-diagonal part does not vanish (not a number).
 pub fn symmetric(matrix: &Matrix) -> Result<Decomposition, NumericError> {
     let n = matrix.size();
-    let mut a = matrix.clone();
+    let mut a = Matrix::zeros(n);
+    for i in 0..n {
+        for j in 0..n {
+            a.set(i, j, 0.5 * (matrix.at(i, j) + matrix.at(j, i)));
+        }
+    }
     let mut v = Matrix::zeros(n);
     for i in 0..n {
         v.set(i, i, 1.0);

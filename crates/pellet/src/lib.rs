@@ -1,1 +1,12 @@
-//! Water and heat inside one pellet, and its history.
+//! Water and heat inside one pellet, and its history in any air.
+
+pub mod equivalent;
+mod error;
+pub mod modes;
+pub mod nodal;
+mod outline;
+pub mod radial;
+pub mod ritz;
+
+pub use error::PelletError;
+pub use outline::{ASPECT_HOLDS, Outline, SIZE_HOLDS};
