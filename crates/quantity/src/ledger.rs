@@ -99,6 +99,7 @@ fn size(entries: &[Entry]) -> f64 {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "these numbers are exact in binary")]
 mod tests {
     use super::*;
 

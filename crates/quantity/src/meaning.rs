@@ -87,7 +87,7 @@ meanings! {
     BulkDensity "bulk density" DENSITY ["kg/m3"], ["lb/ft3"], "700 kg/m3", BulkDensity;
     Velocity "velocity" VELOCITY ["mm/s", "m/s"], ["ft/min"], "0.2 m/s", Velocity;
     SpecificHeatCapacity "heat capacity" HEAT_CAPACITY ["J/(kg K)", "kJ/(kg K)"], ["Btu/(lb degF)"], "1.36 kJ/(kg K)", SpecificHeatCapacity;
-    HeatCapacitySlope "slope of heat capacity with temperature" HEAT_CAPACITY_SLOPE ["J/(kg K2)"], ["Btu/(lb degF2)"], "3.3 J/(kg K2)";
+    HeatCapacitySlope "slope of heat capacity with temperature" HEAT_CAPACITY_SLOPE ["J/(kg K2)"], ["Btu/(lb degF2)"], "3.3 J/(kg K2)", HeatCapacitySlope;
     SpecificEnergy "energy per mass" ENERGY_PER_MASS ["J/kg", "kJ/kg"], ["Btu/lb"], "2300 kJ/kg", SpecificEnergy;
     MolarEnergy "energy per amount of substance" ENERGY_PER_AMOUNT ["J/mol", "kJ/mol"], ["Btu/lbmol"], "33.1 kJ/mol", MolarEnergy;
     Energy "energy" ENERGY ["J", "kJ", "kWh"], ["Btu", "kWh"], "12 kWh", Energy;
@@ -102,7 +102,7 @@ meanings! {
     Number "plain number" NUMBER [""], [""], "0.65";
     PerTemperature "change per degree" PER_TEMPERATURE ["1/K"], ["1/degF"], "4.8e-4 1/K";
     PerMoisture "change per moisture" PER_MOISTURE ["1/%"], ["1/%"], "40 1/%";
-    TemperaturePerMoisture "fall of temperature per moisture" TEMPERATURE_PER_MOISTURE ["K/%"], ["degF/%"], "10 K/%";
+    GlassTransitionDrop "fall of temperature per moisture" TEMPERATURE_PER_MOISTURE ["K/%"], ["degF/%"], "10 K/%", GlassTransitionDrop;
     Frequency "frequency" PER_TIME ["1/h", "1/min", "1/s"], ["1/h", "1/min", "1/s"], "6 1/h";
     Pressure "pressure, absolute or gauge" PRESSURE ["Pa", "kPa", "bar"], ["psi"], "7 bar(g)";
     Moisture "moisture, wet or dry basis" MOISTURE ["ppm", "%"], ["ppm", "%"], "0.2 % wet";

@@ -114,7 +114,6 @@ impl Misread {
             Self::Empty { wanted } | Self::NotANumber { wanted } => {
                 format!("write for example {:?}", wanted.example())
             }
-            Self::DecimalComma { candidates } => list("write one of", candidates),
             Self::GroupedDigits { joined } => format!("write {joined:?}"),
             Self::WrittenPower => "write the number as in \"1.5e-10 m2/s\"".to_owned(),
             Self::TooLarge => "write a smaller number".to_owned(),
@@ -125,7 +124,9 @@ impl Misread {
                     accepted(*wanted)
                 )
             }
-            Self::MissingBasis { candidates, .. } => list("write one of", candidates),
+            Self::DecimalComma { candidates } | Self::MissingBasis { candidates, .. } => {
+                list("write one of", candidates)
+            }
             Self::UnknownUnit { wanted, near, .. } => match near.as_slice() {
                 [] => accepted(*wanted),
                 [one] => format!("did you mean {one}?\n{}", accepted(*wanted)),

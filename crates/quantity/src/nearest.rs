@@ -25,7 +25,7 @@ pub fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> V
 }
 
 /// "did you mean ...?" with the nearest names, or the whole list of names when none is near.
-pub fn did_you_mean<'a>(written: &str, known: &[&'a str]) -> String {
+pub fn did_you_mean(written: &str, known: &[&str]) -> String {
     let near = nearest(written, known.iter().copied());
     match near.as_slice() {
         [] if known.is_empty() => "leave it out".to_owned(),

@@ -3,13 +3,13 @@
 //! The decimal sign is a point. Units are compared without spaces, parentheses and raised dots, so
 //! `W/(m2 K)`, `W/m2K` and `W/(m²·K)` are one unit. No text yields a number that is not finite.
 
+use crate::Quantity;
 use crate::meaning::Meaning;
 use crate::misread::{Candidate, Misread};
 use crate::nearest::nearest;
 use crate::print::{digits, show_si};
 use crate::stated::{AirFlow, Humidity, Moisture, StatedPressure};
 use crate::units::{self, DIMENSIONS, Dimension, Unit, Units};
-use crate::{MoistureDryBasis, MoistureWetBasis, Quantity};
 
 /// What a text said: a plain SI number where the meaning fixes the basis, otherwise the basis too.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -308,7 +308,7 @@ pub(crate) fn lookup(written: &str, dimension: &'static Dimension) -> Option<&'s
     dimension
         .units
         .iter()
-        .find(|unit| spelt(&unit.symbol) || unit.aliases.iter().any(|a| spelt(a)))
+        .find(|unit| spelt(&unit.symbol) || unit.aliases.iter().any(spelt))
 }
 
 /// The key without a word at its end, letter case aside.
@@ -488,22 +488,5 @@ fn sort_of(key: &str, wanted: Meaning) -> Option<&'static str> {
         .map(|d| d.name)
 }
 
-impl Moisture {
-    /// Both readings of a moisture whose basis is not said.
-    pub(crate) fn candidates(lexed: &Lexed<'_>, unit: &Unit) -> Vec<Candidate> {
-        let si = unit.to_si(lexed.number);
-        let wet = MoistureWetBasis::from_si(si).dry_basis();
-        let means = |dry: MoistureDryBasis| {
-            if dry.si().is_finite() && dry.si() >= 0.0 {
-                format!("{} ppm dry", digits(dry.ppm(), 6))
-            } else {
-                "not possible".to_owned()
-            }
-        };
-        let write = |basis: &str| format!("{} {} {basis}", lexed.figures, unit.symbol);
-        vec![
-            candidate(write("wet"), means(wet)),
-            candidate(write("dry"), means(MoistureDryBasis::from_si(si))),
-        ]
-    }
-}
+#[cfg(test)]
+mod tests;

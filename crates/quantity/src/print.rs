@@ -19,19 +19,29 @@ impl<T: Written> Show for T {
 }
 
 /// A quantity with at most three significant digits: `248 °F`, `180 ppm wet basis`.
-pub fn show(quantity: impl Show, system: Units) -> String {
+pub fn show(quantity: impl Show + Copy, system: Units) -> String {
     quantity.show(system, DIGITS)
 }
 
 /// A quantity with at most `digits` significant digits.
-pub fn show_to(quantity: impl Show, system: Units, digits: usize) -> String {
+pub fn show_to(quantity: impl Show + Copy, system: Units, digits: usize) -> String {
     quantity.show(system, digits)
 }
 
 /// A plain SI number of known meaning, printed in the unit that suits its size.
 pub fn show_si(si: f64, meaning: Meaning, system: Units, digits: usize) -> String {
     let unit = meaning.unit(system, si);
-    let number = self::digits(unit.number(si), digits);
+    let number = unit.number(si);
+    // What a scale with an offset leaves of its own zero is rounding, not a number.
+    let rounding = unit.offset.abs() * f64::EPSILON * 4.0;
+    let number = self::digits(
+        if number.abs() <= rounding {
+            0.0
+        } else {
+            number
+        },
+        digits,
+    );
     let space = if unit.shown.is_empty() || unit.shown == "°" {
         ""
     } else {
@@ -95,6 +105,13 @@ mod tests {
         let hot = Temperature::from_celsius(120.0);
         assert_eq!(show(hot, Units::Metric), "120 °C");
         assert_eq!(show(hot, Units::UsCustomary), "248 °F");
+        assert_eq!(
+            show(
+                Temperature::from_celsius(-17.0 - 7.0 / 9.0),
+                Units::UsCustomary
+            ),
+            "0 °F"
+        );
         let wet = MoistureWetBasis::from_ppm(180.0);
         assert_eq!(show(wet, Units::Metric), "180 ppm wet basis");
         let step = TemperatureDifference::from_kelvin(10.0);

@@ -71,6 +71,7 @@ impl Range {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "these numbers are exact in binary")]
 mod tests {
     use super::*;
 

@@ -57,7 +57,7 @@ const INCH: f64 = 0.0254;
 const FOOT: f64 = 12.0 * INCH;
 const CUBIC_FOOT: f64 = FOOT * FOOT * FOOT;
 const GRAIN: f64 = POUND / 7000.0;
-const BTU: f64 = 1055.055_852_62;
+const BTU: f64 = 1_055.055_852_62;
 const PSI: f64 = 6_894.757_293_168_361;
 const FAHRENHEIT_DEGREE: f64 = 5.0 / 9.0;
 const HOUR: f64 = 3600.0;
@@ -103,7 +103,7 @@ dimensions! {
         "mmH2O" "mmH2O" ["mmWC", "mmWG"] 9.806_65, 0.0, METRIC;
         "mmHg" "mmHg" ["torr", "Torr"] 133.322_4, 0.0, METRIC;
         "psi" "psi" ["PSI", "lbf/in2", "lb/in2"] PSI, 0.0, US;
-        "inH2O" "inH2O" ["inWC", "inWG", "inwc", "iwc", "\"WC", "inw.c."] 249.088_91, 0.0, US;
+        "inH2O" "inH2O" ["inWC", "inWG", "inwc", "iwc", "\"WC"] 249.088_91, 0.0, US;
         "inHg" "inHg" ["\"Hg"] 3_386.389, 0.0, US;
         "atm" "atm" [] STANDARD_ATMOSPHERE, 0.0, BOTH;
     }
