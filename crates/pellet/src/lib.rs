@@ -1,7 +1,9 @@
 //! Water and heat inside one pellet, and its history in any air.
 
+pub mod contact;
 pub mod equivalent;
 mod error;
+pub mod interior;
 pub mod modes;
 pub mod nodal;
 mod outline;

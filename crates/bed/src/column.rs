@@ -1,0 +1,390 @@
+//! Hopper column: parcels of pellets sinking without mixing through rising air.
+//!
+//! # Equations
+//! 1. Pellets are cut into parcels of equal mass that sink continuously: over a step of `h`
+//!    seconds a mass `m h` leaves through the plane of the air inlet and as much enters on top, so
+//!    that the lowest parcel is partly gone and the highest partly filled. A parcel meets the air in
+//!    proportion to the mean share of it that is in the bed over the step.
+//! 2. Air is quasi-steady: it carries no store of its own (a few seconds against hours). It is
+//!    followed upward from the inlet, parcel by parcel, each an implicit step of
+//!    [`pellet::contact`] that sees the mean of the air entering and leaving it. One sweep closes the
+//!    whole bed; no global system is solved.
+//! 3. Along the path of a pellet and along the path of the air the scheme is the box scheme
+//!    (Keller 1971), second order in both, without numerical dispersion of its own: both families of
+//!    characteristics are grid lines.
+//! 4. What leaves with a parcel of which the share goes from f0 to f1 is
+//!    `(f0 - f1) (x0 + x1)/2`, what it gives to the air `(f0 + f1)/2 (x0 - x1)`; the two add up to
+//!    its change exactly, so water and energy close to rounding.
+//!
+//! # Symbols
+//! symbol | field | unit
+//! --- | --- | ---
+//! m | `Drive::rate` | kg/s
+//! h | step | s
+//!
+//! # Holds for
+//! Plug flow, one size of pellet, the same air across a section. Spread of residence and size are
+//! laid over it by `decide`.
+//!
+//! # Sources
+//! Keller (1971), A new difference scheme for parabolic problems, in Numerical Solution of Partial
+//! Differential Equations II (from memory).
+//!
+//! # Checked by
+//! `tests/src/peers`, `tests/src/exact`
+
+use crate::BedError;
+use pellet::contact::{AirIn, Contact, ContactWork, Met, Parcel};
+use serde::{Deserialize, Serialize};
+use std::collections::VecDeque;
+
+/// What is imposed on a column from outside over some time.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Drive {
+    /// Dry resin drawn, kg/s.
+    pub rate: f64,
+    /// Dry air, kg/s.
+    pub air_flow: f64,
+    /// Air temperature at the inlet, K.
+    pub air_temperature: f64,
+    /// Humidity ratio at the inlet, kg/kg.
+    pub air_humidity: f64,
+    /// Temperature of the resin fed, K.
+    pub feed_temperature: f64,
+    /// Moisture of the resin fed, kg/kg dry.
+    pub feed_moisture: f64,
+    /// Free water on the resin fed, kg/kg dry.
+    pub feed_free_water: f64,
+    /// Temperature around the hopper, K.
+    pub ambient: f64,
+}
+
+/// How resin comes to the top.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Feeding {
+    /// As much as leaves, at once.
+    Continuous,
+    /// In batches of this mass (kg dry), when the level has fallen by one.
+    Batches(f64),
+}
+
+/// The column between the air inlet and the level.
+#[derive(Clone, Debug)]
+pub struct Column {
+    /// How pellets meet air.
+    pub contact: Contact,
+    /// Dry resin between inlet and full level, kg.
+    pub mass: f64,
+    /// Wall conductance in equal slices of mass from the inlet up, W/K each.
+    pub wall: Vec<f64>,
+    /// How resin comes to the top.
+    pub feeding: Feeding,
+    /// Number of parcels in a full column.
+    pub parcels: usize,
+    /// Steps in which a parcel passes its own height.
+    pub steps_per_parcel: usize,
+}
+
+/// A parcel and the share of it that is in the bed.
+#[derive(Clone, Debug)]
+pub(crate) struct Layer {
+    pub(crate) parcel: Parcel,
+    pub(crate) share: f64,
+}
+
+/// Contents of a column at one time, lowest parcel first.
+#[derive(Clone, Debug)]
+pub struct ColumnState {
+    pub(crate) layers: VecDeque<Layer>,
+    /// Resin missing below the full level, kg.
+    missing: f64,
+    last: Option<Drive>,
+    work: ContactWork,
+}
+
+/// What passed the borders over a step, all in kg or J.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Passed {
+    /// Seconds.
+    pub duration: f64,
+    /// Dry resin out through the inlet plane.
+    pub resin_out: f64,
+    /// Water it carried.
+    pub water_out: f64,
+    /// Enthalpy it carried.
+    pub heat_out: f64,
+    /// Dry resin in on top.
+    pub resin_in: f64,
+    /// Water it carried.
+    pub water_in: f64,
+    /// Enthalpy it carried.
+    pub heat_in: f64,
+    /// Dry air through the bed.
+    pub air: f64,
+    /// Water in the air entering.
+    pub air_water_in: f64,
+    /// Water in the air leaving.
+    pub air_water_out: f64,
+    /// Enthalpy of the air entering.
+    pub air_heat_in: f64,
+    /// Enthalpy of the air leaving.
+    pub air_heat_out: f64,
+    /// Heat through the wall.
+    pub wall_heat: f64,
+    /// Temperature of the air leaving, K (mean over the step).
+    pub return_temperature: f64,
+    /// Humidity of the air leaving (mean over the step).
+    pub return_humidity: f64,
+    /// Temperature of the resin leaving, K; 0 when none left.
+    pub outlet_temperature: f64,
+}
+
+impl Column {
+    /// Mass of one parcel, kg.
+    pub fn parcel_mass(&self) -> f64 {
+        self.mass / self.parcels as f64
+    }
+
+    /// A full column of uniform resin at rest.
+    pub fn filled(&self, temperature: f64, moisture: f64, free_water: f64) -> ColumnState {
+        let parcel = self.contact.parcel(temperature, moisture, free_water);
+        ColumnState {
+            layers: (0..self.parcels)
+                .map(|_| Layer {
+                    parcel: parcel.clone(),
+                    share: 1.0,
+                })
+                .collect(),
+            missing: 0.0,
+            last: None,
+            work: self.contact.work(),
+        }
+    }
+
+    /// Longest step at this drive: a parcel passes its own height in `steps_per_parcel` of them;
+    /// at standstill, the air brings the heat capacity of one parcel.
+    pub fn longest_step(&self, drive: &Drive) -> f64 {
+        let parts = self.steps_per_parcel as f64;
+        let calorics = &self.contact.calorics;
+        let standing = self.parcel_mass() * calorics.resin
+            / (drive.air_flow * calorics.dry_air).max(f64::MIN_POSITIVE)
+            / parts;
+        if drive.rate > 0.0 {
+            (self.parcel_mass() / drive.rate / parts).min(20.0 * standing)
+        } else {
+            standing
+        }
+    }
+
+    /// Wall conductance of the slice between two heights counted in kg of resin above the inlet,
+    /// W/K; the profile ends at the full level.
+    pub(crate) fn wall_between(&self, from: f64, to: f64) -> f64 {
+        let slice = self.mass / self.wall.len() as f64;
+        let upto = |height: f64| {
+            let at = (height / slice).clamp(0.0, self.wall.len() as f64);
+            let whole = at.floor();
+            let index = whole as usize;
+            let below: f64 = self.wall[..index].iter().sum();
+            below + self.wall.get(index).copied().unwrap_or(0.0) * (at - whole)
+        };
+        (upto(to) - upto(from)).max(0.0)
+    }
+
+    /// Advances by at most `duration` seconds, less when a parcel border reaches the inlet first.
+    ///
+    /// # Errors
+    /// From the pellets.
+    pub fn step(
+        &self,
+        state: &mut ColumnState,
+        drive: &Drive,
+        duration: f64,
+    ) -> Result<Passed, BedError> {
+        if state.last.is_some_and(|last| jumps(&last, drive)) {
+            for layer in &mut state.layers {
+                layer.parcel.jolt();
+            }
+        }
+        state.last = Some(*drive);
+        let mass = self.parcel_mass();
+        let mut duration = duration.min(self.longest_step(drive));
+        let mut sunk = drive.rate * duration / mass;
+        let lowest = state.layers.front().map_or(0.0, |layer| layer.share);
+        if sunk > lowest * (1.0 - 1e-9) && drive.rate > 0.0 {
+            // End the step where the lowest parcel has left.
+            sunk = lowest;
+            duration = lowest * mass / drive.rate;
+        }
+        let mut passed = Passed {
+            duration,
+            air: drive.air_flow * duration,
+            ..Passed::default()
+        };
+        self.feed(state, drive, &mut passed);
+        self.sweep(state, drive, duration, sunk, &mut passed)?;
+        Ok(passed)
+    }
+
+    /// Tips batches on top when their room has come free.
+    fn feed(&self, state: &mut ColumnState, drive: &Drive, passed: &mut Passed) {
+        let Feeding::Batches(batch) = self.feeding else {
+            return;
+        };
+        let mass = self.parcel_mass();
+        let fresh = self.contact.parcel(
+            drive.feed_temperature,
+            drive.feed_moisture,
+            drive.feed_free_water,
+        );
+        while state.missing >= batch * (1.0 - 1e-9) {
+            let mut left = batch;
+            while left > 1e-12 * mass {
+                let share = (left / mass).min(1.0);
+                state.layers.push_back(Layer {
+                    parcel: fresh.clone(),
+                    share,
+                });
+                left -= share * mass;
+            }
+            state.missing -= batch;
+            passed.resin_in += batch;
+            passed.water_in += batch * fresh.water();
+            passed.heat_in += batch * self.contact.enthalpy(&fresh);
+        }
+    }
+
+    /// One sweep from the air inlet upward.
+    fn sweep(
+        &self,
+        state: &mut ColumnState,
+        drive: &Drive,
+        duration: f64,
+        sunk: f64,
+        passed: &mut Passed,
+    ) -> Result<(), BedError> {
+        let mass = self.parcel_mass();
+        let calorics = &self.contact.calorics;
+        let mut air = Met {
+            temperature: drive.air_temperature,
+            humidity: drive.air_humidity,
+            ..Met::default()
+        };
+        let continuous = self.feeding == Feeding::Continuous;
+        if continuous
+            && sunk > 0.0
+            && state
+                .layers
+                .back()
+                .is_none_or(|top| top.share >= 1.0 - 1e-12)
+        {
+            let fresh = self.contact.parcel(
+                drive.feed_temperature,
+                drive.feed_moisture,
+                drive.feed_free_water,
+            );
+            state.layers.push_back(Layer {
+                parcel: fresh,
+                share: 0.0,
+            });
+        }
+        let top = state.layers.len().saturating_sub(1);
+        let mut height = 0.0;
+        for (index, layer) in state.layers.iter_mut().enumerate() {
+            let before = layer.share;
+            let mut after = before;
+            if index == 0 {
+                after = (before - sunk).max(0.0);
+            }
+            let mut exposed = duration;
+            if continuous && index == top && sunk > 0.0 {
+                after = (before + sunk).min(1.0);
+                if before > 0.0 {
+                    self.blend(&mut layer.parcel, before / after, drive);
+                }
+                exposed = duration * 0.5 * (before + after) / after;
+                let entered = (after - before) * mass;
+                let fresh = self.contact.parcel(
+                    drive.feed_temperature,
+                    drive.feed_moisture,
+                    drive.feed_free_water,
+                );
+                passed.resin_in += entered;
+                passed.water_in += entered * fresh.water();
+                passed.heat_in += entered * self.contact.enthalpy(&fresh);
+            }
+            let present = 0.5 * (before + after);
+            let thick = present * mass;
+            let (water_before, heat_before) =
+                (layer.parcel.water(), self.contact.enthalpy(&layer.parcel));
+            let meets = AirIn {
+                temperature: air.temperature,
+                humidity: air.humidity,
+                load: thick / drive.air_flow,
+                wall: self.wall_between(height, height + thick) / drive.air_flow,
+                ambient: drive.ambient,
+            };
+            air = self
+                .contact
+                .meet(&mut layer.parcel, &meets, exposed, &mut state.work)?;
+            passed.wall_heat += air.wall_loss * passed.air;
+            height += thick;
+            if index == 0 && sunk > 0.0 {
+                let left = (before - after) * mass;
+                passed.resin_out += left;
+                passed.water_out += left * 0.5 * (water_before + layer.parcel.water());
+                passed.heat_out +=
+                    left * 0.5 * (heat_before + self.contact.enthalpy(&layer.parcel));
+                passed.outlet_temperature = layer.parcel.temperature;
+                state.missing += if continuous { 0.0 } else { left };
+            }
+            layer.share = after;
+        }
+        if state
+            .layers
+            .front()
+            .is_some_and(|lowest| lowest.share <= 1e-9)
+        {
+            state.layers.pop_front();
+        }
+        passed.air_water_in = passed.air * drive.air_humidity;
+        passed.air_water_out = passed.air * air.humidity;
+        passed.air_heat_in =
+            passed.air * calorics.air_enthalpy(drive.air_temperature, drive.air_humidity);
+        passed.air_heat_out = passed.air * calorics.air_enthalpy(air.temperature, air.humidity);
+        passed.return_temperature = air.temperature;
+        passed.return_humidity = air.humidity;
+        Ok(())
+    }
+
+    /// Mixes fresh feed into a partly filled parcel of which `old` is already there.
+    fn blend(&self, parcel: &mut Parcel, old: f64, drive: &Drive) {
+        let fresh = self.contact.parcel(
+            drive.feed_temperature,
+            drive.feed_moisture,
+            drive.feed_free_water,
+        );
+        self.contact.blend(parcel, &fresh, old);
+    }
+
+    /// Dry resin, water and enthalpy held: kg, kg, J.
+    pub fn held(&self, state: &ColumnState) -> [f64; 3] {
+        let mass = self.parcel_mass();
+        let mut sums = [0.0; 3];
+        for layer in &state.layers {
+            let resin = layer.share * mass;
+            sums[0] += resin;
+            sums[1] += resin * layer.parcel.water();
+            sums[2] += resin * self.contact.enthalpy(&layer.parcel);
+        }
+        sums
+    }
+}
+
+/// Whether two drives differ by a jump that the pellets will feel.
+fn jumps(last: &Drive, now: &Drive) -> bool {
+    (last.air_temperature - now.air_temperature).abs() > 0.5
+        || (last.air_humidity - now.air_humidity).abs()
+            > 0.05 * last.air_humidity.max(now.air_humidity)
+        || (last.air_flow - now.air_flow).abs() > 0.05 * last.air_flow
+}

@@ -1,0 +1,654 @@
+//! Pellets meeting air over one step: heat, water and the film between them.
+//!
+//! # Equations
+//! Per kg of dry resin, over a step of duration h, with means over the step written in bars:
+//! 1. water: `n = (X0 + W0 - X1 - W1)/h`, X the sorbed and W the free surface water;
+//! 2. film: `n = k (a_s p_sat(T) - p_air)`, with a_s the activity at the surface: below 1 it is in
+//!    equilibrium with the surface moisture, and W = 0; where W > 0 it is 1;
+//! 3. inside: X1 follows from [`crate::interior`] with the surface at `X_eq(T, a_s)`;
+//! 4. heat: `(H1 - H0)/h = q - n h_v(T)`, `q = h_a (T_air - T)`, with the enthalpy
+//!    `H = c T + X h_l(T) - Q(T, X) + W h_l(T)`; Q is the excess heat of sorption that follows from
+//!    the isotherm (or from the stated heat of sorption);
+//! 5. air, per kg of dry air passing `load` kg/s of pellets per kg/s of air: `Y_out = Y_in + load n`,
+//!    `h_out = h_in - load (H1 - H0)/h - wall (T_air - T_ambient)`; the pellets see the mean of in
+//!    and out.
+//!
+//! Equation 2 is one monotone equation in a single number that counts activity below 1 and free
+//! water above it; heat and water are closed together by a secant on n.
+//! Two steps after a jump the pellet temperature is taken implicitly at the end of the step, then
+//! at its middle (Rannacher start: Rannacher (1984), Numer. Math. 43, 309), which keeps second order
+//! without ringing.
+//!
+//! # Symbols
+//! symbol | field | unit
+//! --- | --- | ---
+//! k | `Exchange::vapour` | kg/(s Pa kg)
+//! h_a | `Exchange::heat` | W/(K kg)
+//!
+//! # Holds for
+//! One temperature in each pellet (the resistance inside is folded into h_a); perfect-gas air of
+//! constant heat capacities.
+//!
+//! # Sources
+//! As named above.
+//!
+//! # Checked by
+//! `tests/src/exact`; ledgers in `crates/bed`.
+
+use crate::PelletError;
+use crate::interior::{Interior, InteriorWork, SurfaceDrift};
+use air::saturation;
+use material::{Diffusivity, Isotherm};
+use numeric::NumericError;
+use quantity::constants::{DRY_AIR_MOLAR_MASS, WATER_MOLAR_MASS, ZERO_CELSIUS};
+use serde::{Deserialize, Serialize};
+
+/// Molar mass of water over that of dry air.
+pub const MASS_RATIO: f64 = WATER_MOLAR_MASS / DRY_AIR_MOLAR_MASS;
+/// Free water that one unit above activity 1 stands for, kg/kg.
+const FREE_WATER_SCALE: f64 = 1e-3;
+/// Steps after a jump that are taken fully implicitly.
+const IMPLICIT_STEPS: u32 = 2;
+
+/// Constant heat capacities and latent heat, SI; enthalpies are zero at 0 degC for dry resin, dry
+/// air and liquid water.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Calorics {
+    /// Dry resin at 0 degC, J/(kg K).
+    pub resin: f64,
+    /// Its rise per kelvin, J/(kg K2).
+    pub resin_slope: f64,
+    /// Dry air, J/(kg K).
+    pub dry_air: f64,
+    /// Water vapour, J/(kg K).
+    pub vapour: f64,
+    /// Liquid water, J/(kg K).
+    pub water: f64,
+    /// Heat of evaporation at 0 degC, J/kg.
+    pub evaporation: f64,
+    /// Stated heat of sorption, J/kg water; follows from the isotherm when absent.
+    pub sorption: Option<f64>,
+}
+
+impl Calorics {
+    /// Enthalpy of vapour, J/kg.
+    #[inline]
+    pub fn vapour_enthalpy(&self, t: f64) -> f64 {
+        self.evaporation + self.vapour * (t - ZERO_CELSIUS)
+    }
+
+    /// Enthalpy of moist air, J/kg dry air.
+    #[inline]
+    pub fn air_enthalpy(&self, t: f64, y: f64) -> f64 {
+        self.dry_air * (t - ZERO_CELSIUS) + y * self.vapour_enthalpy(t)
+    }
+
+    /// Enthalpy of resin with sorbed water `x` and free water `w`, J/kg dry resin.
+    pub fn resin_enthalpy(&self, isotherm: &Isotherm, t: f64, x: f64, w: f64) -> f64 {
+        let c = t - ZERO_CELSIUS;
+        let excess = match self.sorption {
+            None => isotherm.excess_heat_integral(t, x),
+            Some(heat) => (heat - (self.evaporation + (self.vapour - self.water) * c)) * x,
+        };
+        (self.resin + 0.5 * self.resin_slope * c) * c + (x + w) * self.water * c - excess
+    }
+
+    /// Slope of [`Calorics::resin_enthalpy`] with temperature but for that of the excess heat.
+    fn resin_capacity(&self, t: f64, x: f64, w: f64) -> f64 {
+        self.resin + self.resin_slope * (t - ZERO_CELSIUS) + (x + w) * self.water
+    }
+}
+
+/// Transfer between pellets and air, per kg of dry resin.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Exchange {
+    /// Heat, W/(K kg).
+    pub heat: f64,
+    /// Vapour, kg/(s Pa kg).
+    pub vapour: f64,
+}
+
+/// What the pellets are.
+#[derive(Clone, Debug)]
+pub struct Contact {
+    /// The inside of a pellet.
+    pub interior: Interior,
+    /// Sorption law.
+    pub isotherm: Isotherm,
+    /// Diffusion law.
+    pub diffusivity: Diffusivity,
+    /// Heat capacities.
+    pub calorics: Calorics,
+    /// Transfer coefficients.
+    pub exchange: Exchange,
+    /// Total pressure, Pa.
+    pub pressure: f64,
+}
+
+/// The air that pellets meet over a step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AirIn {
+    /// Temperature, K.
+    pub temperature: f64,
+    /// Humidity ratio, kg/kg.
+    pub humidity: f64,
+    /// Pellets per passing air, kg/(kg/s); 0 for air without end.
+    pub load: f64,
+    /// Heat lost through the wall per passing air, J/(kg K).
+    pub wall: f64,
+    /// Temperature outside the wall, K.
+    pub ambient: f64,
+}
+
+/// What became of the air, and what passed between it and the pellets.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Met {
+    /// Air temperature leaving, K.
+    pub temperature: f64,
+    /// Humidity ratio leaving, kg/kg.
+    pub humidity: f64,
+    /// Water given off, kg per kg dry resin and second.
+    pub drying_rate: f64,
+    /// Heat lost through the wall, J per kg of dry air.
+    pub wall_loss: f64,
+}
+
+/// State of a parcel of pellets.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Parcel {
+    /// Temperature, K.
+    pub temperature: f64,
+    /// Free surface water, kg/kg.
+    pub free_water: f64,
+    /// State of the inside.
+    pub inside: Vec<f64>,
+    /// Mean sorbed moisture, kg/kg.
+    pub moisture: f64,
+    /// Steps since it entered or its air jumped.
+    steps: u32,
+    /// Mean surface moisture of the last step.
+    surface: f64,
+    /// Duration of the last step.
+    duration: f64,
+    /// Surface number of the last step (activity, or 1 + free water).
+    wetness: f64,
+    /// Drying rate of the last step.
+    rate: f64,
+}
+
+impl Parcel {
+    /// Forgets the past, so that a jump in the air is met without ringing.
+    pub fn jolt(&mut self) {
+        self.steps = 0;
+    }
+
+    /// Total water, kg/kg.
+    pub fn water(&self) -> f64 {
+        self.moisture + self.free_water
+    }
+}
+
+/// Work space for contacts.
+#[derive(Clone, Debug)]
+pub struct ContactWork {
+    inside: InteriorWork,
+}
+
+/// What one pass over the step assumes: pellet temperature and the duration.
+struct Step<'a> {
+    parcel: &'a Parcel,
+    air: &'a AirIn,
+    duration: f64,
+    drift: SurfaceDrift,
+    /// Weight of the end of the step in the mean pellet temperature.
+    weight: f64,
+}
+
+/// The water side of a step.
+#[derive(Clone, Copy)]
+struct Water {
+    rate: f64,
+    moisture: f64,
+    free_water: f64,
+    surface: f64,
+    wetness: f64,
+}
+
+/// The heat side of a step.
+#[derive(Clone, Copy)]
+struct Heat {
+    end: f64,
+    mean: f64,
+    air_out: f64,
+}
+
+impl Contact {
+    /// A parcel of uniform pellets at rest.
+    pub fn parcel(&self, temperature: f64, moisture: f64, free_water: f64) -> Parcel {
+        let moisture = if self.isotherm.takes_up_water() {
+            moisture
+        } else {
+            0.0
+        };
+        Parcel {
+            temperature,
+            free_water,
+            inside: self.interior.uniform(moisture),
+            moisture,
+            steps: 0,
+            surface: moisture,
+            duration: 0.0,
+            wetness: if free_water > 0.0 {
+                1.0 + free_water / FREE_WATER_SCALE
+            } else {
+                self.isotherm.activity(temperature, moisture)
+            },
+            rate: 0.0,
+        }
+    }
+
+    /// Work space.
+    pub fn work(&self) -> ContactWork {
+        ContactWork {
+            inside: self.interior.work(),
+        }
+    }
+
+    /// Enthalpy of a parcel, J/kg dry resin.
+    pub fn enthalpy(&self, parcel: &Parcel) -> f64 {
+        self.calorics.resin_enthalpy(
+            &self.isotherm,
+            parcel.temperature,
+            parcel.moisture,
+            parcel.free_water,
+        )
+    }
+
+    /// Blends `fresh` pellets into a parcel of which the share `old` is already there: water and
+    /// enthalpy are conserved.
+    pub fn blend(&self, parcel: &mut Parcel, fresh: &Parcel, old: f64) {
+        let new = 1.0 - old;
+        let enthalpy = old * self.enthalpy(parcel) + new * self.enthalpy(fresh);
+        for (mine, theirs) in parcel.inside.iter_mut().zip(&fresh.inside) {
+            *mine = old * *mine + new * theirs;
+        }
+        parcel.moisture = old * parcel.moisture + new * fresh.moisture;
+        parcel.free_water = old * parcel.free_water + new * fresh.free_water;
+        parcel.surface = old * parcel.surface + new * fresh.surface;
+        let mut t = old * parcel.temperature + new * fresh.temperature;
+        for _ in 0..20 {
+            let (x, w) = (parcel.moisture, parcel.free_water);
+            let miss = self.calorics.resin_enthalpy(&self.isotherm, t, x, w) - enthalpy;
+            let step = miss / self.calorics.resin_capacity(t, x, w);
+            t -= step;
+            if step.abs() < 1e-13 * t {
+                break;
+            }
+        }
+        parcel.temperature = t;
+        parcel.jolt();
+    }
+
+    /// Vapour pressure at humidity ratio `y`, Pa.
+    #[inline]
+    pub fn vapour_pressure(&self, y: f64) -> f64 {
+        self.pressure * y / (MASS_RATIO + y)
+    }
+
+    /// Lets `parcel` meet `air` for `duration` seconds.
+    ///
+    /// # Errors
+    /// [`PelletError::Numeric`] when heat and water cannot be closed.
+    pub fn meet(
+        &self,
+        parcel: &mut Parcel,
+        air: &AirIn,
+        duration: f64,
+        work: &mut ContactWork,
+    ) -> Result<Met, PelletError> {
+        let step = self.step(parcel, air, duration);
+        let drift = step.drift;
+        let before = self.enthalpy(parcel);
+        let (heat, water, diffusion) = self.close(&step, before, &mut work.inside)?;
+        self.settle(parcel, &water, heat.end, duration, drift, diffusion, work);
+        Ok(Met {
+            temperature: heat.air_out,
+            humidity: air.humidity + air.load * water.rate,
+            drying_rate: water.rate,
+            wall_loss: air.wall * (0.5 * (air.temperature + heat.air_out) - air.ambient),
+        })
+    }
+
+    /// Lets `parcel` give or take water over `duration` while its temperature goes to `t_end`
+    /// (mean `t_mean`) by some other account; the heat is not balanced here.
+    /// The steady bed solves all heat balances at once and uses this for the water.
+    ///
+    /// # Errors
+    /// [`PelletError::Numeric`] when the water cannot be closed.
+    pub fn meet_at(
+        &self,
+        parcel: &mut Parcel,
+        air: &AirIn,
+        duration: f64,
+        (t_mean, t_end): (f64, f64),
+        work: &mut ContactWork,
+    ) -> Result<f64, PelletError> {
+        let step = self.step(parcel, air, duration);
+        let drift = step.drift;
+        let seed = Water {
+            rate: parcel.rate,
+            moisture: parcel.moisture,
+            free_water: parcel.free_water,
+            surface: parcel.surface,
+            wetness: parcel.wetness,
+        };
+        let diffusion = self.diffusivity.at(t_mean, 0.0);
+        self.interior
+            .prepare(&parcel.inside, diffusion, duration, drift, &mut work.inside);
+        let water = self.water(&step, t_mean, &seed, &mut work.inside)?;
+        self.settle(parcel, &water, t_end, duration, drift, diffusion, work);
+        Ok(water.rate)
+    }
+
+    /// Weight of the end of the step in the mean temperature of a parcel that has taken `steps`.
+    pub fn end_weight(steps: u32) -> f64 {
+        if steps < IMPLICIT_STEPS { 1.0 } else { 0.5 }
+    }
+
+    fn step<'a>(&self, parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
+        let fresh = parcel.steps < IMPLICIT_STEPS || parcel.duration == 0.0;
+        let rate = if fresh {
+            0.0
+        } else {
+            2.0 / (duration + parcel.duration)
+        };
+        Step {
+            parcel,
+            air,
+            duration,
+            drift: SurfaceDrift {
+                before: parcel.surface,
+                rate,
+            },
+            weight: Self::end_weight(parcel.steps),
+        }
+    }
+
+    /// Writes the end of a step into the parcel.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "the whole outcome of a step, written once"
+    )]
+    fn settle(
+        &self,
+        parcel: &mut Parcel,
+        water: &Water,
+        t_end: f64,
+        duration: f64,
+        drift: SurfaceDrift,
+        diffusion: f64,
+        work: &ContactWork,
+    ) {
+        self.interior.commit(
+            &mut parcel.inside,
+            water.surface,
+            duration,
+            drift,
+            diffusion,
+            &work.inside,
+        );
+        parcel.temperature = t_end;
+        parcel.moisture = water.moisture;
+        parcel.free_water = water.free_water;
+        parcel.surface = water.surface;
+        parcel.wetness = water.wetness;
+        parcel.duration = duration;
+        parcel.rate = water.rate;
+        parcel.steps = parcel.steps.saturating_add(1);
+    }
+
+    /// Finds the drying rate with which heat and water agree, by a secant started from the rate of
+    /// the step before.
+    fn close(
+        &self,
+        step: &Step<'_>,
+        before: f64,
+        work: &mut InteriorWork,
+    ) -> Result<(Heat, Water, f64), PelletError> {
+        const MOST: usize = 60;
+        let scale = 1e-13 + 1e-11 * step.parcel.water() / step.duration;
+        let mut guess = step.parcel.rate;
+        let mut seed = Water {
+            rate: guess,
+            moisture: step.parcel.moisture,
+            free_water: step.parcel.free_water,
+            surface: step.parcel.surface,
+            wetness: step.parcel.wetness,
+        };
+        let mut last: Option<(f64, f64)> = None;
+        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+        let mut miss = f64::INFINITY;
+        let mut t_guess = step.parcel.temperature;
+        for _ in 0..MOST {
+            let assumed = Water {
+                rate: guess,
+                ..self.balanced(&seed, guess, step)
+            };
+            let heat = self.heat(step, before, &assumed, t_guess)?;
+            t_guess = heat.end;
+            let diffusion = self.diffusivity.at(heat.mean, 0.0);
+            self.interior.prepare(
+                &step.parcel.inside,
+                diffusion,
+                step.duration,
+                step.drift,
+                work,
+            );
+            let found = self.water(step, heat.mean, &seed, work)?;
+            seed = found;
+            miss = found.rate - guess;
+            if miss.abs() <= scale + 1e-10 * found.rate.abs() {
+                // Close the heat with the water as found, so that both balances are exact.
+                let heat = self.heat(step, before, &found, t_guess)?;
+                return Ok((heat, found, diffusion));
+            }
+            // The rate found falls as the rate assumed rises (more evaporation, colder pellets).
+            if miss > 0.0 {
+                low = low.max(guess);
+            } else {
+                high = high.min(guess);
+            }
+            let next = match last {
+                Some((before_guess, before_miss)) if before_miss != miss => {
+                    guess - miss * (guess - before_guess) / (miss - before_miss)
+                }
+                _ => found.rate,
+            };
+            last = Some((guess, miss));
+            guess = if next > low && next < high {
+                next
+            } else if low.is_finite() && high.is_finite() {
+                0.5 * (low + high)
+            } else {
+                found.rate
+            };
+        }
+        Err(NumericError::NoConvergence {
+            steps: MOST,
+            change: miss,
+        }
+        .into())
+    }
+
+    /// End moisture that belongs to an assumed rate (free water goes first), for the heat balance
+    /// of a step that is not closed yet.
+    fn balanced(&self, seed: &Water, rate: f64, step: &Step<'_>) -> Water {
+        let total = step.parcel.water() - rate * step.duration;
+        let free_water = seed.free_water.min(total.max(0.0));
+        Water {
+            moisture: (total - free_water).max(0.0),
+            free_water,
+            ..*seed
+        }
+    }
+
+    /// Heat balance with the water known: end and mean pellet temperature, air leaving.
+    fn heat(
+        &self,
+        step: &Step<'_>,
+        before: f64,
+        water: &Water,
+        guess: f64,
+    ) -> Result<Heat, PelletError> {
+        const MOST: usize = 40;
+        let c = &self.calorics;
+        let air = step.air;
+        let (y_in, y_out) = (air.humidity, air.humidity + air.load * water.rate);
+        let start = step.parcel.temperature;
+        let in_enthalpy = c.air_enthalpy(air.temperature, y_in);
+        let out_capacity = c.dry_air + y_out * c.vapour;
+        let inverse = 1.0 / step.duration;
+        let conductance = self.exchange.heat;
+        let mut end = guess;
+        let mut change = f64::INFINITY;
+        for _ in 0..MOST {
+            let mean = start + step.weight * (end - start);
+            let gain = (c.resin_enthalpy(&self.isotherm, end, water.moisture, water.free_water)
+                - before)
+                * inverse;
+            let taken = gain + water.rate * c.vapour_enthalpy(mean);
+            // Mean air temperature that brings `taken` across the film.
+            let air_mean = mean + taken / conductance;
+            let air_out = 2.0 * air_mean - air.temperature;
+            let miss = air.load * gain + c.air_enthalpy(air_out, y_out) - in_enthalpy
+                + air.wall * (air_mean - air.ambient);
+            let gain_slope = c.resin_capacity(end, water.moisture, water.free_water) * inverse;
+            let mean_slope =
+                step.weight + (gain_slope + water.rate * c.vapour * step.weight) / conductance;
+            let slope = air.load * gain_slope + (2.0 * out_capacity + air.wall) * mean_slope;
+            let correction = -miss / slope;
+            end += correction;
+            if correction.abs() <= 1e-12 * end.abs() || correction.abs() >= change {
+                // Settled, or rounding has been reached.
+                if !(correction.abs() < 1e-6) {
+                    change = correction.abs();
+                    continue;
+                }
+                let mean = start + step.weight * (end - start);
+                // The air leaving follows from the balance, so that energy closes exactly.
+                let gain =
+                    (c.resin_enthalpy(&self.isotherm, end, water.moisture, water.free_water)
+                        - before)
+                        * inverse;
+                let half_wall = 0.5 * air.wall;
+                let carried = in_enthalpy - air.load * gain - half_wall * air.temperature
+                    + air.wall * air.ambient
+                    - y_out * c.evaporation;
+                let air_out = (carried + out_capacity * ZERO_CELSIUS) / (out_capacity + half_wall);
+                return Ok(Heat { end, mean, air_out });
+            }
+            change = correction.abs();
+        }
+        Err(NumericError::NoConvergence {
+            steps: MOST,
+            change,
+        }
+        .into())
+    }
+
+    /// Water balance at pellet temperature `t`: the monotone equation in the surface number.
+    fn water(
+        &self,
+        step: &Step<'_>,
+        t: f64,
+        seed: &Water,
+        work: &mut InteriorWork,
+    ) -> Result<Water, PelletError> {
+        const MOST: usize = 80;
+        let film = self.exchange.vapour;
+        let saturation = saturation::over_liquid(t);
+        let start = step.parcel.water();
+        let inverse = 1.0 / step.duration;
+        let affine = self.interior.is_affine();
+        let mut wetness = seed.wetness;
+        let (mut low, mut high) = (0.0_f64, f64::INFINITY);
+        let mut answer: Option<(f64, f64, f64)> = None;
+        let mut change = f64::INFINITY;
+        for round in 0..MOST {
+            let activity = wetness.min(1.0);
+            let surface = self.isotherm.moisture(t, activity);
+            let free_water = (wetness - 1.0).max(0.0) * FREE_WATER_SCALE;
+            // A nodal answer is linear enough about the last one to be reused within a round.
+            let (moisture, slope) = match answer {
+                Some((at, mean, slope)) if !affine && round % 3 != 0 => {
+                    (mean + slope * (surface - at), slope)
+                }
+                _ => {
+                    let (mean, slope) = self.interior.respond(
+                        &self.diffusivity,
+                        t,
+                        step.duration,
+                        &step.parcel.inside,
+                        surface,
+                        step.drift,
+                        work,
+                    )?;
+                    answer = Some((surface, mean, slope));
+                    (mean, slope)
+                }
+            };
+            let rate = (start - moisture - free_water) * inverse;
+            let humidity = step.air.humidity + 0.5 * step.air.load * rate;
+            let below = MASS_RATIO + humidity;
+            let pressure = self.pressure * humidity / below;
+            let by_humidity = self.pressure * MASS_RATIO / (below * below);
+            let miss = rate - film * (activity * saturation - pressure);
+            let exact = affine || round % 3 == 0;
+            if exact && (change <= 1e-13 * wetness.max(1e-12) || miss == 0.0 || change == 0.0) {
+                return Ok(Water {
+                    rate,
+                    moisture,
+                    free_water,
+                    surface,
+                    wetness,
+                });
+            }
+            if miss > 0.0 {
+                low = low.max(wetness)
+            } else {
+                high = high.min(wetness)
+            }
+            let by_wetness = if wetness < 1.0 {
+                -slope * self.isotherm.slope(t, activity) * inverse
+            } else {
+                -FREE_WATER_SCALE * inverse
+            };
+            let back = 1.0 + film * by_humidity * 0.5 * step.air.load;
+            let pull = if wetness < 1.0 {
+                film * saturation
+            } else {
+                0.0
+            };
+            let fall = by_wetness * back - pull;
+            let mut next = wetness - miss / fall;
+            // A Newton step must not jump over the kink at activity 1.
+            if (wetness < 1.0 && next > 1.0) || (wetness > 1.0 && next < 1.0) {
+                next = 1.0 + 1e-12 * (next - 1.0);
+            }
+            if !(next >= low && next <= high) {
+                next = if high.is_finite() {
+                    0.5 * (low + high)
+                } else {
+                    2.0 * low + 1e-9
+                };
+            }
+            change = (next - wetness).abs();
+            wetness = next;
+        }
+        Err(NumericError::NoConvergence {
+            steps: MOST,
+            change,
+        }
+        .into())
+    }
+}
