@@ -12,7 +12,8 @@ pub struct Field {
     pub kind: FieldKind,
     /// Lowest and highest value, in SI units: dry basis for a moisture, the dew or frost
     /// temperature for a humidity, dry air at 1 atm for a flow of air, above vacuum for a pressure;
-    /// items for a list, tables for a list of tables.
+    /// items for a list, tables for a list of tables. An end may be infinite; a low end of
+    /// [`f64::MIN_POSITIVE`] stands for "above zero".
     pub range: Option<(f64, f64)>,
     /// What is taken when it is left out, as it would be written.
     pub default: Option<&'static str>,
@@ -43,6 +44,10 @@ pub enum FieldKind {
     Table(&'static Section),
     /// Several tables of the same fields.
     Tables(&'static Section),
+    /// Any of the fields of a table, none of them needed: what is given stands for what was there.
+    Partial(&'static Section),
+    /// One of the above, alone or in a table that adds its spread, source and grade.
+    Sourced(&'static FieldKind),
 }
 
 /// The fields of one table and what binds them together.
@@ -151,7 +156,8 @@ impl FieldKind {
             Self::Flag => "true or false".to_owned(),
             Self::Count => "whole number".to_owned(),
             Self::List(kind) => format!("list of {}", kind.words()),
-            Self::Table(_) => "table".to_owned(),
+            Self::Table(_) | Self::Partial(_) => "table".to_owned(),
+            Self::Sourced(kind) => kind.words(),
             Self::Tables(_) => "list of tables".to_owned(),
         }
     }

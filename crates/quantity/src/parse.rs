@@ -84,6 +84,22 @@ pub fn span(text: &str, meaning: Meaning) -> Result<(f64, f64), Misread> {
     Ok((low, high))
 }
 
+/// The system of units a text is written in; metric when both or neither use its unit.
+pub fn system_of(text: &str) -> Units {
+    let Ok(lexed) = lex(text, Meaning::Number) else {
+        return Units::Metric;
+    };
+    let key = squash(lexed.unit);
+    let known = |dimension: &&'static Dimension| lookup(&key, dimension);
+    let first = DIMENSIONS.iter().find_map(known);
+    let qualified = key.starts_with("degF") || key.starts_with("psi") || key.starts_with("cfm");
+    match first.and_then(|unit| unit.system) {
+        Some(system) => system,
+        None if qualified => Units::UsCustomary,
+        None => Units::Metric,
+    }
+}
+
 fn plain(text: &str, meaning: Meaning) -> Result<f64, Misread> {
     let lexed = lex(text, meaning)?;
     let dimension = meaning.dimension();

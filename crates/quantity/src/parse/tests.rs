@@ -71,7 +71,7 @@ fn exact_metric_and_us_customary() {
     close("10 K", Meaning::TemperatureDifference, 10.0);
     close("18 degF difference", Meaning::TemperatureDifference, 10.0);
     close("10 °C diff", Meaning::TemperatureDifference, 10.0);
-    close("14.696 psia", Meaning::AbsolutePressure, 101_325.353);
+    close("14.696 psia", Meaning::AbsolutePressure, 101_325.353_2);
     close("1 atm", Meaning::AbsolutePressure, 101_325.0);
     close("7 bar(g)", Meaning::GaugePressure, 7e5);
     close("7 barg", Meaning::GaugePressure, 7e5);
@@ -444,6 +444,22 @@ fn holds_what_nothing_can_be_is_refused() {
     }
     assert!(value("99.9 % wet", Meaning::Moisture).is_ok());
     assert!(value("0.01 degC frost", Meaning::Humidity).is_ok());
+}
+
+#[test]
+fn holds_the_system_of_a_text_is_seen() {
+    for text in [
+        "12 lb/h",
+        "-40 degF frost",
+        "100 psi(g)",
+        "16 cfm at 70 degF and 1 atm",
+        "2 in",
+    ] {
+        assert_eq!(system_of(text), Units::UsCustomary, "{text}");
+    }
+    for text in ["12 kg/h", "-40 degC frost", "4 h", "50 %", "nonsense", "3"] {
+        assert_eq!(system_of(text), Units::Metric, "{text}");
+    }
 }
 
 #[test]
