@@ -103,13 +103,14 @@ fn residual(terms: &[Term], t: f64, density: f64) -> f64 {
 fn dilute_viscosity_of_air(t: f64) -> f64 {
     /// Table II: the collision integral in powers of ln(T kB / epsilon).
     const OMEGA: [f64; 5] = [0.431, -0.4623, 0.08406, 0.005_341, -0.003_31];
-    /// Table I: well depth over the Boltzmann constant, K, and collision diameter, nm.
+    /// Table I: molar mass the fit was made with, g/mol; well depth over the Boltzmann constant,
+    /// K; collision diameter, nm.
+    const MOLAR_MASS: f64 = 28.9586;
     const WELL: f64 = 103.3;
     const DIAMETER: f64 = 0.360;
     let ln_star = libm::log(t / WELL);
     let omega = libm::exp(OMEGA.iter().rev().fold(0.0, |sum, b| sum * ln_star + b));
-    // Molar mass in g/mol, as the equation has it; 28.9586 there as here.
-    2.669_58e-8 * libm::sqrt(1e3 * DRY_AIR_MOLAR_MASS * t) / (DIAMETER * DIAMETER * omega)
+    2.669_58e-8 * libm::sqrt(MOLAR_MASS * t) / (DIAMETER * DIAMETER * omega)
 }
 
 /// Viscosity of dry air at a molar density, Pa s. Equation 1.

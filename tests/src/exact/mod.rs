@@ -1,0 +1,10 @@
+//! Checks against closed forms, limits and manufactured solutions.
+
+use crate::Row;
+
+pub mod humid_air;
+
+/// Every row of this folder.
+pub fn rows() -> Vec<Row> {
+    [humid_air::rows].iter().flat_map(|rows| rows()).collect()
+}

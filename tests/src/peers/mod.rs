@@ -1,0 +1,14 @@
+//! Checks against other programs, one file a program; the scripts are in `bench/peers`.
+
+use crate::Row;
+
+pub mod coolprop_humid_air;
+pub mod psychrolib;
+
+/// Every row of this folder.
+pub fn rows() -> Vec<Row> {
+    [coolprop_humid_air::rows, psychrolib::rows]
+        .iter()
+        .flat_map(|rows| rows())
+        .collect()
+}
