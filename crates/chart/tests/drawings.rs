@@ -1,0 +1,266 @@
+//! Drawings of one figure that holds every kind of mark, kept beside this test as plain files.
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
+use chart::{ChartFault, Sheet, draw};
+use figure::{
+    Axis, BandPoint, Contour, Ellipse, Figure, FigureFault, Grade, Grid, MeasuredPoint, Moment,
+    Outline, Panel, Place, Point, Scale, Series, Tone, Weight,
+};
+use std::path::Path;
+
+fn falling() -> Vec<Point> {
+    let point = |i: u32| Point::new(f64::from(i) / 4.0, 1000.0 / f64::from(1 + i * i));
+    (0..17).map(point).collect()
+}
+
+/// Invented numbers: a line, a band, measured points, a limit, a note and an estimate over time.
+fn over_time() -> Figure {
+    let band = falling().into_iter().map(|p| BandPoint {
+        along: p.along,
+        low: p.value * 0.7,
+        high: p.value * 1.6,
+    });
+    let upper = vec![
+        Series::Band {
+            name: "nine of ten".into(),
+            points: band.collect(),
+            grade: Grade::Computed,
+            tone: Tone::Water,
+        },
+        Series::line("mean", falling()),
+        Series::limit("limit 200 ppm", 200.0),
+        Series::Measured {
+            name: "samples".into(),
+            points: vec![MeasuredPoint {
+                along: 2.0,
+                value: 18.0,
+                low: 12.0,
+                high: 25.0,
+            }],
+            tone: Tone::Ink,
+        },
+    ];
+    let lower = vec![
+        Series::Line {
+            name: "air".into(),
+            points: vec![Point::new(0.0, 40.0), Point::new(4.0, 118.0)],
+            grade: Grade::Analogy,
+            tone: Tone::Heat,
+            weight: Weight::Plain,
+        },
+        Series::Note {
+            text: "heater at its end".into(),
+            at: Point::new(2.0, 79.0),
+        },
+    ];
+    let mut figure = Figure::stacked(
+        "Everything <about> time & \"more\"",
+        Axis::linear("time", "h"),
+        vec![
+            Panel::new(Axis::log10("moisture", "ppm"), upper),
+            Panel::new(Axis::linear("temperature", "°C"), lower),
+        ],
+    );
+    figure.places.push(Place {
+        name: "hopper".into(),
+        from: 0.0,
+        to: 3.5,
+    });
+    figure.moments.push(Moment {
+        name: "sample".into(),
+        at: 2.0,
+    });
+    figure.caption = "Values in data are invented.".into();
+    figure
+}
+
+/// Invented numbers: contours, an area and a recommended point.
+fn settings() -> Figure {
+    let rising = |n: u32| (0..n).map(f64::from).collect::<Vec<f64>>();
+    let grid = Grid::from_function(rising(11), rising(9), |x, y| 1.0 + x * y);
+    let series = vec![
+        Series::Region {
+            name: "sticks".into(),
+            outline: vec![
+                Point::new(8.0, 0.0),
+                Point::new(10.0, 0.0),
+                Point::new(10.0, 8.0),
+            ],
+            tone: Tone::Heat,
+        },
+        Series::Contours(Contour {
+            name: "outlet moisture".into(),
+            unit: "ppm".into(),
+            grid,
+            scale: Scale::Log10,
+            levels: vec![5.0, 20.0],
+            grade: Grade::Computed,
+            tone: Tone::Water,
+            weight: Weight::Plain,
+        }),
+        Series::Recommended {
+            name: "recommended".into(),
+            at: Point::new(5.0, 4.0),
+            ellipse: Some(Ellipse {
+                half_along: 0.8,
+                half_value: 0.6,
+                correlation: -0.5,
+            }),
+        },
+    ];
+    Figure::stacked(
+        "There is room",
+        Axis::linear("temperature", "°C"),
+        vec![Panel::new(Axis::linear("residence time", "h"), series)],
+    )
+}
+
+/// Invented numbers: a vertical shared axis with a vessel, a colour field and a reversed axis.
+fn upright() -> Figure {
+    let grid = Grid::from_function(vec![0.0, 0.5, 1.0], vec![0.0, 1.0, 2.0], |x, y| x * y);
+    let field = Series::Field {
+        name: "loading".into(),
+        unit: "g/kg".into(),
+        grid,
+        scale: Scale::Linear,
+        tone: Tone::Water,
+    };
+    let line = Series::line(
+        "pellets",
+        vec![Point::new(0.0, 120.0), Point::new(1.0, 30.0)],
+    );
+    let mut axis = Axis::linear("temperature", "°C");
+    axis.reversed = true;
+    let mut figure = Figure::side_by_side(
+        "The top is cold",
+        Axis::linear("height", "m"),
+        vec![
+            Panel::new(axis, vec![line]),
+            Panel::new(Axis::linear("radius", "m"), vec![field]),
+        ],
+    );
+    figure.outline = Some(Outline {
+        half_profile: vec![
+            Point::new(0.0, 0.05),
+            Point::new(0.3, 0.2),
+            Point::new(1.0, 0.2),
+        ],
+        filled_to: Some(0.8),
+    });
+    figure.moments.push(Moment {
+        name: "air inlet".into(),
+        at: 0.3,
+    });
+    figure
+}
+
+/// Compares with the kept drawing; `KEEP_DRAWINGS=1` in the environment writes it anew.
+fn compare(name: &str, drawn: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/drawings")
+        .join(name);
+    if std::env::var_os("KEEP_DRAWINGS").is_some() {
+        std::fs::write(&path, drawn).unwrap();
+    }
+    let kept = std::fs::read_to_string(&path).unwrap();
+    for (number, (ours, theirs)) in drawn.lines().zip(kept.lines()).enumerate() {
+        assert_eq!(ours, theirs, "{name}, line {}", number + 1);
+    }
+    assert_eq!(drawn.len(), kept.len(), "{name}: length");
+}
+
+#[test]
+fn pinned_drawings_have_not_moved() {
+    compare(
+        "time-wide.svg",
+        &draw(&over_time(), &Sheet::wide("a")).unwrap(),
+    );
+    compare(
+        "time-narrow.svg",
+        &draw(&over_time(), &Sheet::narrow("a")).unwrap(),
+    );
+    compare(
+        "settings-alone.svg",
+        &draw(&settings(), &Sheet::alone("b")).unwrap(),
+    );
+    compare(
+        "upright-wide.svg",
+        &draw(&upright(), &Sheet::wide("c")).unwrap(),
+    );
+    compare(
+        "upright-narrow.svg",
+        &draw(&upright(), &Sheet::narrow("c")).unwrap(),
+    );
+}
+
+#[test]
+fn holds_words_are_escaped_and_described() {
+    let svg = draw(&over_time(), &Sheet::alone("a")).unwrap();
+    assert!(svg.contains("Everything &lt;about&gt; time &amp; &quot;more&quot;"));
+    assert!(!svg.contains("<about>"));
+    assert!(
+        svg.contains("role=\"img\"") && svg.contains("<desc id=\"a-d\">2 panel(s) over time / h")
+    );
+    assert!(svg.contains("≈ air (analogy)"));
+    assert!(!svg.contains("NaN") && !svg.contains("inf"));
+}
+
+#[test]
+fn holds_an_estimate_is_dashed_and_a_model_line_plain() {
+    let svg = draw(&over_time(), &Sheet::wide("a")).unwrap();
+    let line = |name: &str| {
+        svg.lines()
+            .find(|l| l.contains(&format!("<title>{name}")))
+            .unwrap()
+    };
+    assert!(line("air (analogy)").contains("c-estimate"));
+    assert!(!line("mean (computed)").contains("c-estimate"));
+}
+
+#[test]
+fn holds_ids_begin_with_the_word_of_the_sheet() {
+    for figure in [over_time(), settings(), upright()] {
+        let svg = draw(&figure, &Sheet::wide("left")).unwrap();
+        let mut ids = svg.split(" id=\"").skip(1);
+        assert!(ids.all(|rest| rest.starts_with("left-")));
+        assert!(!svg.contains("url(#c"));
+    }
+}
+
+#[test]
+fn holds_the_least_width_and_a_sound_figure_are_asked_for() {
+    let sheet = |width| Sheet {
+        width,
+        id: "a",
+        alone: false,
+    };
+    assert!(draw(&over_time(), &sheet(chart::LEAST_WIDTH)).is_ok());
+    let narrow = draw(&over_time(), &sheet(299.9));
+    assert_eq!(
+        narrow,
+        Err(ChartFault::TooNarrow {
+            width: 299.9,
+            least: 300.0
+        })
+    );
+    assert!(draw(&over_time(), &sheet(f64::NAN)).is_err());
+    let mut silent = over_time();
+    silent.title.clear();
+    let faults = vec![FigureFault::NoTitle];
+    assert_eq!(
+        draw(&silent, &sheet(720.0)),
+        Err(ChartFault::Unreadable { faults })
+    );
+}
+
+#[test]
+fn holds_thousands_of_points_make_a_small_drawing() {
+    let wave = |i: u32| Point::new(f64::from(i) / 1e4, 2.0 + (f64::from(i) / 3e3).sin());
+    let line = Series::line("wave", (0..20_000).map(wave).collect());
+    let figure = Figure::stacked(
+        "Smooth",
+        Axis::linear("time", "h"),
+        vec![Panel::new(Axis::linear("moisture", "ppm"), vec![line])],
+    );
+    assert!(draw(&figure, &Sheet::wide("a")).unwrap().len() < 8000);
+}
