@@ -1,6 +1,6 @@
 //! The stated benchmark case of the hopper, in plain SI numbers that any solver can be fed.
 
-use bed::column::{Column, Drive, Feeding};
+use bed::column::{Column, Drive, Feeding, Wall};
 use material::{Diffusivity, Isotherm};
 use pellet::contact::{Calorics, Contact, Exchange};
 use pellet::interior::Interior;
@@ -66,7 +66,7 @@ pub fn column(
             pressure: 101_325.0,
         },
         mass: 35.0,
-        wall: vec![0.01; 100],
+        wall: Wall::of_slices(&[0.01; 100]),
         feeding: Feeding::Continuous,
         parcels,
         steps_per_parcel: 1,

@@ -69,6 +69,43 @@ pub enum Feeding {
     Batches(f64),
 }
 
+/// Conductance of the wall from the air inlet up to any height.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wall {
+    /// Conductance up to the end of each of equal slices of mass, W/K, starting with 0.
+    upto: Vec<f64>,
+}
+
+impl Wall {
+    /// A wall of equal slices of mass, from the inlet up, with the conductance of each (W/K).
+    pub fn of_slices(slices: &[f64]) -> Self {
+        let mut upto = vec![0.0];
+        let mut sum = 0.0;
+        for slice in slices {
+            sum += slice;
+            upto.push(sum);
+        }
+        Self { upto }
+    }
+
+    /// Conductance up to a share (0..1) of the mass of a full column; none beyond.
+    fn upto(&self, share: f64) -> f64 {
+        let slices = (self.upto.len() - 1) as f64;
+        let at = (share * slices).clamp(0.0, slices);
+        let index = (at as usize).min(self.upto.len() - 1);
+        let low = self.upto[index];
+        match self.upto.get(index + 1) {
+            Some(high) => low + (high - low) * (at - index as f64),
+            None => low,
+        }
+    }
+
+    /// Conductance of the whole wall, W/K.
+    pub fn total(&self) -> f64 {
+        self.upto(1.0)
+    }
+}
+
 /// The column between the air inlet and the level.
 #[derive(Clone, Debug)]
 pub struct Column {
@@ -76,8 +113,8 @@ pub struct Column {
     pub contact: Contact,
     /// Dry resin between inlet and full level, kg.
     pub mass: f64,
-    /// Wall conductance in equal slices of mass from the inlet up, W/K each.
-    pub wall: Vec<f64>,
+    /// Wall conductance up to a height.
+    pub wall: Wall,
     /// How resin comes to the top.
     pub feeding: Feeding,
     /// Number of parcels in a full column.
@@ -148,7 +185,10 @@ impl Column {
 
     /// A full column of uniform resin at rest.
     pub fn filled(&self, temperature: f64, moisture: f64, free_water: f64) -> ColumnState {
-        let parcel = self.contact.parcel(temperature, moisture, free_water);
+        let parcel = self
+            .contact
+            .parcel(temperature, moisture, free_water)
+            .settled();
         ColumnState {
             layers: (0..self.parcels)
                 .map(|_| Layer {
@@ -180,15 +220,7 @@ impl Column {
     /// Wall conductance of the slice between two heights counted in kg of resin above the inlet,
     /// W/K; the profile ends at the full level.
     pub(crate) fn wall_between(&self, from: f64, to: f64) -> f64 {
-        let slice = self.mass / self.wall.len() as f64;
-        let upto = |height: f64| {
-            let at = (height / slice).clamp(0.0, self.wall.len() as f64);
-            let whole = at.floor();
-            let index = whole as usize;
-            let below: f64 = self.wall[..index].iter().sum();
-            below + self.wall.get(index).copied().unwrap_or(0.0) * (at - whole)
-        };
-        (upto(to) - upto(from)).max(0.0)
+        (self.wall.upto(to / self.mass) - self.wall.upto(from / self.mass)).max(0.0)
     }
 
     /// Advances by at most `duration` seconds, less when a parcel border reaches the inlet first.
@@ -317,12 +349,23 @@ impl Column {
             let thick = present * mass;
             let (water_before, heat_before) =
                 (layer.parcel.water(), self.contact.enthalpy(&layer.parcel));
+            // The parcel that is leaving stands, in the mean over the step, in the plane of the inlet
+            // and sees the air entering; see `lean` for the parcel that is coming in.
+            let leans = if index == 0 && sunk > 0.0 {
+                (0.5 * (1.0 - sunk), 0.5 * (1.0 - sunk))
+            } else if continuous && index == top && sunk > 0.0 {
+                (self.lean(drive), 0.5)
+            } else {
+                (0.5, 0.5)
+            };
             let meets = AirIn {
                 temperature: air.temperature,
                 humidity: air.humidity,
                 load: thick / drive.air_flow,
                 wall: self.wall_between(height, height + thick) / drive.air_flow,
                 ambient: drive.ambient,
+                heat_lean: leans.0,
+                water_lean: leans.1,
             };
             air = self
                 .contact
@@ -355,6 +398,27 @@ impl Column {
         passed.return_temperature = air.temperature;
         passed.return_humidity = air.humidity;
         Ok(())
+    }
+
+    /// Weight of the air leaving in the mean air seen by the parcel that enters.
+    ///
+    /// Pellets fed into more air than they can cool heat up in a layer of depth `1/z` parcels,
+    /// `z = N (r - 1)` with N the heat-transfer units of a parcel and r the ratio of the heat
+    /// capacity flows of air and resin. The mean of that exponential over the parcel is
+    /// `1/z - 1/(exp(z) - 1)` of the fall, one half where the layer is resolved.
+    pub(crate) fn lean(&self, drive: &Drive) -> f64 {
+        let contact = &self.contact;
+        let air = drive.air_flow
+            * (contact.calorics.dry_air + drive.air_humidity * contact.calorics.vapour);
+        let resin =
+            drive.rate * (contact.calorics.resin + drive.feed_moisture * contact.calorics.water);
+        let units = contact.exchange.heat * self.parcel_mass() / air;
+        let z = units * (air / resin - 1.0);
+        if z < 1e-3 {
+            0.5
+        } else {
+            1.0 / z - 1.0 / libm::expm1(z)
+        }
     }
 
     /// Mixes fresh feed into a partly filled parcel of which `old` is already there.

@@ -70,6 +70,33 @@ pub enum Isotherm {
     },
 }
 
+/// A sorption law at one temperature.
+#[derive(Clone, Debug)]
+pub enum IsothermAt {
+    /// `X = capacity a`.
+    Line(f64),
+    /// Dual-mode.
+    DualMode(forms::DualMode),
+    /// Flory-Huggins.
+    FloryHuggins(forms::FloryHuggins),
+    /// GAB.
+    Gab(forms::Gab),
+}
+
+impl IsothermAt {
+    /// Moisture and its slope with activity; `a` is held in 0..=1.
+    #[inline]
+    pub fn moisture(&self, a: f64) -> (f64, f64) {
+        let a = a.clamp(0.0, 1.0);
+        match self {
+            Self::Line(capacity) => (capacity * a, *capacity),
+            Self::DualMode(law) => (law.moisture(a), law.slope(a)),
+            Self::FloryHuggins(law) => (law.moisture(a), law.slope(a)),
+            Self::Gab(law) => (law.moisture(a), law.slope(a)),
+        }
+    }
+}
+
 /// `k_ref exp(-(H/R)(1/T - 1/T_ref))`.
 pub(crate) fn vant_hoff(reference: f64, at: f64, heat: f64, t: f64) -> f64 {
     if heat == 0.0 {
@@ -82,33 +109,26 @@ pub(crate) fn vant_hoff(reference: f64, at: f64, heat: f64, t: f64) -> f64 {
 impl Isotherm {
     /// Moisture X (kg/kg dry) in equilibrium with activity `a` at `t` (K); `a` is held in 0..=1.
     pub fn moisture(&self, t: f64, a: f64) -> f64 {
-        let a = a.clamp(0.0, 1.0);
-        match *self {
-            Self::SurfaceOnly => 0.0,
-            Self::Henry {
-                capacity,
-                reference_temperature,
-                mixing_heat,
-            } => vant_hoff(capacity, reference_temperature, mixing_heat, t) * a,
-            Self::DualMode { .. } => forms::DualMode::at(self, t).moisture(a),
-            Self::FloryHuggins { .. } => forms::FloryHuggins::at(self, t).moisture(a),
-            Self::Gab { .. } => forms::Gab::at(self, t).moisture(a),
-        }
+        self.at(t).moisture(a).0
     }
 
     /// Slope dX/da (kg/kg) at activity `a` and `t` (K); `a` is held in 0..=1.
     pub fn slope(&self, t: f64, a: f64) -> f64 {
-        let a = a.clamp(0.0, 1.0);
+        self.at(t).moisture(a).1
+    }
+
+    /// The law at one temperature, for repeated use.
+    pub fn at(&self, t: f64) -> IsothermAt {
         match *self {
-            Self::SurfaceOnly => 0.0,
+            Self::SurfaceOnly => IsothermAt::Line(0.0),
             Self::Henry {
                 capacity,
                 reference_temperature,
                 mixing_heat,
-            } => vant_hoff(capacity, reference_temperature, mixing_heat, t),
-            Self::DualMode { .. } => forms::DualMode::at(self, t).slope(a),
-            Self::FloryHuggins { .. } => forms::FloryHuggins::at(self, t).slope(a),
-            Self::Gab { .. } => forms::Gab::at(self, t).slope(a),
+            } => IsothermAt::Line(vant_hoff(capacity, reference_temperature, mixing_heat, t)),
+            Self::DualMode { .. } => IsothermAt::DualMode(forms::DualMode::at(self, t)),
+            Self::FloryHuggins { .. } => IsothermAt::FloryHuggins(forms::FloryHuggins::at(self, t)),
+            Self::Gab { .. } => IsothermAt::Gab(forms::Gab::at(self, t)),
         }
     }
 

@@ -5,8 +5,8 @@ use libm::{exp, log, sqrt};
 use quantity::constants::MOLAR_GAS;
 
 /// Dual-mode sorption at one temperature.
-#[derive(Default)]
-pub(crate) struct DualMode {
+#[derive(Clone, Debug, Default)]
+pub struct DualMode {
     dissolved: f64,
     mixing_heat: f64,
     holes: f64,
@@ -67,8 +67,8 @@ impl DualMode {
 }
 
 /// Flory-Huggins sorption at one temperature.
-#[derive(Default)]
-pub(crate) struct FloryHuggins {
+#[derive(Clone, Debug, Default)]
+pub struct FloryHuggins {
     t: f64,
     chi: f64,
     chi_slope: f64,
@@ -161,8 +161,8 @@ impl FloryHuggins {
 }
 
 /// GAB sorption at one temperature.
-#[derive(Default)]
-pub(crate) struct Gab {
+#[derive(Clone, Debug, Default)]
+pub struct Gab {
     monolayer: f64,
     c: f64,
     k: f64,

@@ -13,7 +13,7 @@ mod resin;
 pub use caution::Caution;
 pub use diffusivity::Diffusivity;
 pub use evidence::{Documented, Evidence, Grade, Spread};
-pub use isotherm::Isotherm;
+pub use isotherm::{Isotherm, IsothermAt};
 pub use resin::{
     Behaviour, DryingPractice, MoistureLimits, PelletForm, PelletShape, ReceivedMoisture, Resin,
     Structure,

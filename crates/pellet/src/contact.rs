@@ -11,12 +11,12 @@
 //!    the isotherm (or from the stated heat of sorption);
 //! 5. air, per kg of dry air passing `load` kg/s of pellets per kg/s of air: `Y_out = Y_in + load n`,
 //!    `h_out = h_in - load (H1 - H0)/h - wall (T_air - T_ambient)`; the pellets see the mean of in
-//!    and out.
+//!    and out (weights `heat_lean`, `water_lean` of out).
 //!
 //! Equation 2 is one monotone equation in a single number that counts activity below 1 and free
 //! water above it; heat and water are closed together by a secant on n.
-//! Two steps after a jump the pellet temperature is taken implicitly at the end of the step, then
-//! at its middle (Rannacher start: Rannacher (1984), Numer. Math. 43, 309), which keeps second order
+//! Pellets that have just entered are taken implicitly at the end of their first step, then at
+//! the middle (Rannacher start: Rannacher (1984), Numer. Math. 43, 309), which keeps second order
 //! without ringing.
 //!
 //! # Symbols
@@ -47,8 +47,8 @@ use serde::{Deserialize, Serialize};
 pub const MASS_RATIO: f64 = WATER_MOLAR_MASS / DRY_AIR_MOLAR_MASS;
 /// Free water that one unit above activity 1 stands for, kg/kg.
 const FREE_WATER_SCALE: f64 = 1e-3;
-/// Steps after a jump that are taken fully implicitly.
-const IMPLICIT_STEPS: u32 = 2;
+/// Steps after entering that are taken fully implicitly.
+const IMPLICIT_STEPS: u32 = 1;
 
 /// Constant heat capacities and latent heat, SI; enthalpies are zero at 0 degC for dry resin, dry
 /// air and liquid water.
@@ -138,6 +138,11 @@ pub struct AirIn {
     pub wall: f64,
     /// Temperature outside the wall, K.
     pub ambient: f64,
+    /// Weight of the air leaving in the mean temperature that the pellets see: one half inside a
+    /// bed, less where the pellets stand nearer to the air entering.
+    pub heat_lean: f64,
+    /// The same for the mean humidity.
+    pub water_lean: f64,
 }
 
 /// What became of the air, and what passed between it and the pellets.
@@ -174,12 +179,25 @@ pub struct Parcel {
     wetness: f64,
     /// Drying rate of the last step.
     rate: f64,
+    /// Drying rate expected in the next.
+    expected: f64,
 }
 
 impl Parcel {
-    /// Forgets the past, so that a jump in the air is met without ringing.
+    /// Forgets the drift of the surface, so that a jump in the air is met without ringing.
     pub fn jolt(&mut self) {
-        self.steps = 0;
+        self.duration = 0.0;
+    }
+
+    /// A parcel that has been in the bed for a while: its first step is taken at the middle.
+    pub fn settled(mut self) -> Self {
+        self.steps = IMPLICIT_STEPS;
+        self
+    }
+
+    /// Steps taken since it entered.
+    pub fn steps(&self) -> u32 {
+        self.steps
     }
 
     /// Total water, kg/kg.
@@ -244,6 +262,7 @@ impl Contact {
                 self.isotherm.activity(temperature, moisture)
             },
             rate: 0.0,
+            expected: 0.0,
         }
     }
 
@@ -315,7 +334,9 @@ impl Contact {
             temperature: heat.air_out,
             humidity: air.humidity + air.load * water.rate,
             drying_rate: water.rate,
-            wall_loss: air.wall * (0.5 * (air.temperature + heat.air_out) - air.ambient),
+            wall_loss: air.wall
+                * (air.temperature + air.heat_lean * (heat.air_out - air.temperature)
+                    - air.ambient),
         })
     }
 
@@ -402,6 +423,11 @@ impl Contact {
         parcel.free_water = water.free_water;
         parcel.surface = water.surface;
         parcel.wetness = water.wetness;
+        parcel.expected = if drift.rate > 0.0 {
+            2.0 * water.rate - parcel.rate
+        } else {
+            water.rate
+        };
         parcel.duration = duration;
         parcel.rate = water.rate;
         parcel.steps = parcel.steps.saturating_add(1);
@@ -416,8 +442,9 @@ impl Contact {
         work: &mut InteriorWork,
     ) -> Result<(Heat, Water, f64), PelletError> {
         const MOST: usize = 60;
-        let scale = 1e-13 + 1e-11 * step.parcel.water() / step.duration;
-        let mut guess = step.parcel.rate;
+        // A miss is judged by the pellet temperature it stands for: 1e-6 K is 1e-7 of a diffusivity.
+        let close_enough = 1e-6 * self.exchange.heat / self.calorics.evaporation;
+        let mut guess = step.parcel.expected;
         let mut seed = Water {
             rate: guess,
             moisture: step.parcel.moisture,
@@ -447,7 +474,7 @@ impl Contact {
             let found = self.water(step, heat.mean, &seed, work)?;
             seed = found;
             miss = found.rate - guess;
-            if miss.abs() <= scale + 1e-10 * found.rate.abs() {
+            if miss.abs() <= close_enough {
                 // Close the heat with the water as found, so that both balances are exact.
                 let heat = self.heat(step, before, &found, t_guess)?;
                 return Ok((heat, found, diffusion));
@@ -460,7 +487,9 @@ impl Contact {
             }
             let next = match last {
                 Some((before_guess, before_miss)) if before_miss != miss => {
-                    guess - miss * (guess - before_guess) / (miss - before_miss)
+                    let step = -miss * (guess - before_guess) / (miss - before_miss);
+                    // The slope of the miss lies near or below -1, so a longer step is noise.
+                    guess + step.clamp(-2.0 * miss.abs(), 2.0 * miss.abs())
                 }
                 _ => found.rate,
             };
@@ -509,6 +538,12 @@ impl Contact {
         let out_capacity = c.dry_air + y_out * c.vapour;
         let inverse = 1.0 / step.duration;
         let conductance = self.exchange.heat;
+        // Air leaving follows from the balance: capacity * out = carried - load * gain.
+        let leaving = out_capacity + air.heat_lean * air.wall;
+        let carried = in_enthalpy
+            + air.wall * (air.ambient - (1.0 - air.heat_lean) * air.temperature)
+            - y_out * c.evaporation
+            + out_capacity * ZERO_CELSIUS;
         let mut end = guess;
         let mut change = f64::INFINITY;
         for _ in 0..MOST {
@@ -517,36 +552,21 @@ impl Contact {
                 - before)
                 * inverse;
             let taken = gain + water.rate * c.vapour_enthalpy(mean);
-            // Mean air temperature that brings `taken` across the film.
-            let air_mean = mean + taken / conductance;
-            let air_out = 2.0 * air_mean - air.temperature;
-            let miss = air.load * gain + c.air_enthalpy(air_out, y_out) - in_enthalpy
-                + air.wall * (air_mean - air.ambient);
+            let air_out = (carried - air.load * gain) / leaving;
+            let air_mean = air.temperature + air.heat_lean * (air_out - air.temperature);
+            let miss = conductance * (air_mean - mean) - taken;
             let gain_slope = c.resin_capacity(end, water.moisture, water.free_water) * inverse;
-            let mean_slope =
-                step.weight + (gain_slope + water.rate * c.vapour * step.weight) / conductance;
-            let slope = air.load * gain_slope + (2.0 * out_capacity + air.wall) * mean_slope;
-            let correction = -miss / slope;
-            end += correction;
+            let slope = gain_slope * (1.0 + conductance * air.heat_lean * air.load / leaving)
+                + step.weight * (conductance + water.rate * c.vapour);
+            let correction = miss / slope;
             if correction.abs() <= 1e-12 * end.abs() || correction.abs() >= change {
-                // Settled, or rounding has been reached.
+                // Settled, or rounding has been reached; this pass is the answer.
                 if !(correction.abs() < 1e-6) {
-                    change = correction.abs();
-                    continue;
+                    break;
                 }
-                let mean = start + step.weight * (end - start);
-                // The air leaving follows from the balance, so that energy closes exactly.
-                let gain =
-                    (c.resin_enthalpy(&self.isotherm, end, water.moisture, water.free_water)
-                        - before)
-                        * inverse;
-                let half_wall = 0.5 * air.wall;
-                let carried = in_enthalpy - air.load * gain - half_wall * air.temperature
-                    + air.wall * air.ambient
-                    - y_out * c.evaporation;
-                let air_out = (carried + out_capacity * ZERO_CELSIUS) / (out_capacity + half_wall);
                 return Ok(Heat { end, mean, air_out });
             }
+            end += correction;
             change = correction.abs();
         }
         Err(NumericError::NoConvergence {
@@ -567,6 +587,7 @@ impl Contact {
         const MOST: usize = 80;
         let film = self.exchange.vapour;
         let saturation = saturation::over_liquid(t);
+        let isotherm = self.isotherm.at(t);
         let start = step.parcel.water();
         let inverse = 1.0 / step.duration;
         let affine = self.interior.is_affine();
@@ -576,7 +597,7 @@ impl Contact {
         let mut change = f64::INFINITY;
         for round in 0..MOST {
             let activity = wetness.min(1.0);
-            let surface = self.isotherm.moisture(t, activity);
+            let (surface, surface_slope) = isotherm.moisture(activity);
             let free_water = (wetness - 1.0).max(0.0) * FREE_WATER_SCALE;
             // A nodal answer is linear enough about the last one to be reused within a round.
             let (moisture, slope) = match answer {
@@ -598,7 +619,7 @@ impl Contact {
                 }
             };
             let rate = (start - moisture - free_water) * inverse;
-            let humidity = step.air.humidity + 0.5 * step.air.load * rate;
+            let humidity = step.air.humidity + step.air.water_lean * step.air.load * rate;
             let below = MASS_RATIO + humidity;
             let pressure = self.pressure * humidity / below;
             let by_humidity = self.pressure * MASS_RATIO / (below * below);
@@ -619,11 +640,11 @@ impl Contact {
                 high = high.min(wetness)
             }
             let by_wetness = if wetness < 1.0 {
-                -slope * self.isotherm.slope(t, activity) * inverse
+                -slope * surface_slope * inverse
             } else {
                 -FREE_WATER_SCALE * inverse
             };
-            let back = 1.0 + film * by_humidity * 0.5 * step.air.load;
+            let back = 1.0 + film * by_humidity * step.air.water_lean * step.air.load;
             let pull = if wetness < 1.0 {
                 film * saturation
             } else {
