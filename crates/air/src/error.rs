@@ -34,6 +34,17 @@ pub enum AirError {
         /// The total pressure asked for, Pa.
         pressure_pa: f64,
     },
+    /// The vapour would condense above the highest dew point the crate holds for.
+    #[error(
+        "a vapour pressure of {vapour_pressure_pa} Pa has its dew point above {highest_c} degC, the \
+         highest these properties hold for"
+    )]
+    DewPointTooHigh {
+        /// The vapour pressure asked for, Pa.
+        vapour_pressure_pa: f64,
+        /// The highest dew point, degC.
+        highest_c: f64,
+    },
     /// The vapour asked for would fill the whole pressure: steam, no air left.
     #[error(
         "a vapour pressure of {vapour_pressure_pa} Pa leaves no air at a total pressure of \

@@ -4,7 +4,8 @@
 //!
 //! 1. [`saturation`]: vapour pressure of pure water over liquid and over ice.
 //! 2. `virial`, `condensed`, `ideal`: what the pure gases and the condensed phases bring along,
-//!    one published formula each; `table` turns them into piecewise polynomials once per process.
+//!    one published formula each; `table` and `surface` turn what is asked often into piecewise
+//!    polynomials once per process.
 //! 3. [`equilibrium`]: how much vapour air at a total pressure holds over liquid or ice, and back.
 //! 4. [`mixture`]: density, enthalpy and heat capacity of the mixture; [`transport`]: viscosity,
 //!    conductivity and diffusivity. These three modules speak plain SI for hot loops.
@@ -44,6 +45,7 @@ pub mod mixture;
 mod point;
 pub mod saturation;
 mod state;
+mod surface;
 mod table;
 pub mod transport;
 mod virial;

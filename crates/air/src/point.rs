@@ -132,11 +132,13 @@ pub fn condensation_point(
 
 /// Whether the vapour can deposit as ice at or below the triple point.
 fn freezes(y: f64, p: f64) -> bool {
-    /// Vapour pressure, Pa, under which the answer is surely yes: the enhancement factor is at least
-    /// one and the pressure at the triple point is 611.657 Pa (IAPWS R14-08(2011)).
-    const SURELY: f64 = 611.0;
-    y * p < SURELY
-        || y <= equilibrium::saturated_over_ice(saturation::TRIPLE_POINT, p) * (1.0 + 1e-9)
+    /// Vapour pressures, Pa, under which the answer is surely yes and above which it is surely no:
+    /// 611.657 Pa at the triple point (IAPWS R14-08(2011)) times enhancement factors of 1 to 1.05.
+    const SURELY: [f64; 2] = [611.0, 645.0];
+    let vapour = y * p;
+    vapour < SURELY[0]
+        || vapour < SURELY[1]
+            && y <= equilibrium::saturated_over_ice(saturation::TRIPLE_POINT, p) * (1.0 + 1e-9)
 }
 
 /// Plain mole fraction and pressure, when both vapour and air are there.

@@ -2,7 +2,7 @@
 
 use crate::point::{self, CondensationPoint, SLACK};
 use crate::{AirError, equilibrium, mixture, saturation, transport};
-use quantity::constants::{MOLAR_GAS, WATER_MOLAR_MASS};
+use quantity::constants::{MOLAR_GAS, WATER_MOLAR_MASS, ZERO_CELSIUS};
 use quantity::{
     AbsoluteHumidity, AbsolutePressure, Density, DewPoint, Diffusivity, DynamicViscosity,
     FrostPoint, HumidityRatio, Range, RelativeHumidity, SpecificEnergy, SpecificHeatCapacity,
@@ -79,7 +79,8 @@ impl HumidAir {
     ///
     /// # Errors
     /// [`AirError::OutOfRange`] when a value leaves the range named in its `HOLDS` constant, is
-    /// negative where it cannot be, or when the dew point would lie above 100 degC;
+    /// or is negative where it cannot be; [`AirError::DewPointTooHigh`] when the vapour would condense
+    /// above the range of dew points;
     /// [`AirError::DewPointAboveTemperature`] and [`AirError::Supersaturated`] when the air could not
     /// hold the vapour; [`AirError::NoAirLeft`] when the vapour would fill the whole pressure.
     pub fn new(
@@ -121,21 +122,23 @@ impl HumidAir {
 
     /// The last checks, common to every way of saying how humid.
     fn with_mole_fraction(t: f64, p: f64, y: f64) -> Result<Self, AirError> {
-        /// Saturation pressure at the highest dew point, Pa, rounded down: below it the limits of
-        /// range and of steam cannot be passed, and are not computed.
-        const SURELY_IN_RANGE: f64 = 4.9e4;
+        /// Saturation pressure of pure water at the highest dew point, Pa, rounded down (IAPWS
+        /// SR1-86(1992)): with less vapour the dew point is surely in range.
+        const SURELY_IN_RANGE: f64 = 1.014e5;
         let e = y * p;
+        if y > equilibrium::MOST_VAPOUR {
+            return Err(AirError::NoAirLeft {
+                vapour_pressure_pa: e,
+                pressure_pa: p,
+            });
+        }
         if e > SURELY_IN_RANGE {
-            if y > equilibrium::MOST_VAPOUR {
-                return Err(AirError::NoAirLeft {
-                    vapour_pressure_pa: e,
-                    pressure_pa: p,
-                });
-            }
-            let highest = quantity::constants::ZERO_CELSIUS + DEW_POINT_HOLDS.high + SLACK;
+            let highest = ZERO_CELSIUS + DEW_POINT_HOLDS.high + SLACK;
             if y > equilibrium::saturated_over_liquid(highest, p) {
-                DEW_POINT_HOLDS
-                    .check(DewPoint::from_kelvin(equilibrium::dew_temperature(y, p)).celsius())?;
+                return Err(AirError::DewPointTooHigh {
+                    vapour_pressure_pa: e,
+                    highest_c: DEW_POINT_HOLDS.high,
+                });
             }
         }
         // The enhancement factor is at least one, so only air past the pure pressure needs it.

@@ -19,7 +19,7 @@ impl<const N: usize> Table<N> {
         count: usize,
         functions: impl Fn(f64) -> [f64; N],
     ) -> Self {
-        let nodes = lobatto_nodes();
+        let nodes = lobatto_nodes::<TERMS>();
         let cells = (0..count.max(1))
             .map(|cell| {
                 let centre = start + (cell as f64 + 0.5) * width;
@@ -97,30 +97,29 @@ impl<const N: usize> Table<N> {
     }
 }
 
-/// The points `-cos(pi k / 5)`.
-fn lobatto_nodes() -> [f64; TERMS] {
-    let outer = libm::cos(std::f64::consts::PI / 5.0);
-    let inner = libm::cos(2.0 * std::f64::consts::PI / 5.0);
-    [-1.0, -outer, -inner, inner, outer, 1.0]
+/// The points `-cos(pi k / (M - 1))`, from -1 to 1.
+pub(crate) fn lobatto_nodes<const M: usize>() -> [f64; M] {
+    std::array::from_fn(|k| -libm::cos(std::f64::consts::PI * k as f64 / (M - 1) as f64))
 }
 
-/// The polynomials through the values at the nodes, by Newton's divided differences.
-fn through<const N: usize>(
-    nodes: &[f64; TERMS],
-    mut values: [[f64; N]; TERMS],
-) -> [[f64; N]; TERMS] {
-    for order in 1..TERMS {
-        for i in (order..TERMS).rev() {
+/// The polynomials through the values at the nodes, by Newton's divided differences; coefficients of
+/// rising powers.
+pub(crate) fn through<const M: usize, const N: usize>(
+    nodes: &[f64; M],
+    mut values: [[f64; N]; M],
+) -> [[f64; N]; M] {
+    for order in 1..M {
+        for i in (order..M).rev() {
             let before = values[i - 1];
             for (value, before) in values[i].iter_mut().zip(before) {
                 *value = (*value - before) / (nodes[i] - nodes[i - order]);
             }
         }
     }
-    let mut out = [[0.0; N]; TERMS];
+    let mut out = [[0.0; N]; M];
     for (row, node) in values.iter().zip(nodes).rev() {
         // out = out (u - node) + row
-        for term in (0..TERMS).rev() {
+        for term in (0..M).rev() {
             for k in 0..N {
                 let below = if term == 0 { row[k] } else { out[term - 1][k] };
                 out[term][k] = below - node * out[term][k];

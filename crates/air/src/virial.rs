@@ -102,7 +102,7 @@ fn table() -> &'static Table<7> {
 }
 
 /// The seven coefficients over (RT) or (RT)^2 at `t` kelvin, from the formulas.
-pub(crate) fn reduced(t: f64) -> [f64; 7] {
+fn reduced(t: f64) -> [f64; 7] {
     let rt = MOLAR_GAS * t;
     let (b_aa, c_aaa) = air(t);
     let (b_ww, c_www) = water(t);
