@@ -328,8 +328,8 @@ impl Contact {
         let step = self.step(parcel, air, duration);
         let drift = step.drift;
         let before = self.enthalpy(parcel);
-        let (heat, water, diffusion) = self.close(&step, before, &mut work.inside)?;
-        self.settle(parcel, &water, heat.end, duration, drift, diffusion, work);
+        let (heat, water) = self.close(&step, before, &mut work.inside)?;
+        self.settle(parcel, &water, heat.end, duration, drift, work);
         Ok(Met {
             temperature: heat.air_out,
             humidity: air.humidity + air.load * water.rate,
@@ -367,7 +367,7 @@ impl Contact {
         self.interior
             .prepare(&parcel.inside, diffusion, duration, drift, &mut work.inside);
         let water = self.water(&step, t_mean, &seed, &mut work.inside)?;
-        self.settle(parcel, &water, t_end, duration, drift, diffusion, work);
+        self.settle(parcel, &water, t_end, duration, drift, work);
         Ok(water.rate)
     }
 
@@ -407,7 +407,6 @@ impl Contact {
         t_end: f64,
         duration: f64,
         drift: SurfaceDrift,
-        diffusion: f64,
         work: &ContactWork,
     ) {
         self.interior.commit(
@@ -415,7 +414,6 @@ impl Contact {
             water.surface,
             duration,
             drift,
-            diffusion,
             &work.inside,
         );
         parcel.temperature = t_end;
@@ -440,7 +438,7 @@ impl Contact {
         step: &Step<'_>,
         before: f64,
         work: &mut InteriorWork,
-    ) -> Result<(Heat, Water, f64), PelletError> {
+    ) -> Result<(Heat, Water), PelletError> {
         const MOST: usize = 60;
         // A miss is judged by the pellet temperature it stands for: 1e-6 K is 1e-7 of a diffusivity.
         let close_enough = 1e-6 * self.exchange.heat / self.calorics.evaporation;
@@ -477,7 +475,7 @@ impl Contact {
             if miss.abs() <= close_enough {
                 // Close the heat with the water as found, so that both balances are exact.
                 let heat = self.heat(step, before, &found, t_guess)?;
-                return Ok((heat, found, diffusion));
+                return Ok((heat, found));
             }
             // The rate found falls as the rate assumed rises (more evaporation, colder pellets).
             if miss > 0.0 {
