@@ -1,1 +1,32 @@
-//! Files people write to typed specifications, with the place of each mistake.
+//! Files people write, read into typed values with the place of each mistake.
+//!
+//! A kind of file is a [`FileKind`]: the descriptions of its fields, from which the reader, its
+//! error texts, the [`schema`] and the [`reference`] page all come. [`read`] gives a [`Bag`] of
+//! values or every mistake in the file at once.
+
+mod bag;
+mod bibliography;
+mod description;
+mod library;
+mod parents;
+mod range;
+pub mod reference;
+mod resin;
+mod resin_fields;
+mod rules;
+pub mod schema;
+mod syntax;
+mod text;
+mod value;
+mod walk;
+
+pub use bag::{Bag, Entry, Held};
+pub use bibliography::{Bibliography, Reference};
+pub use description::flaws;
+pub use library::Library;
+pub use parents::PARENTS;
+pub use resin::{RESIN_RECORD, Record, resin_of};
+pub use resin_fields::RESIN;
+pub use rules::{complete, overlay};
+pub use text::{Text, folder};
+pub use walk::{FileKind, read, read_whole};

@@ -128,9 +128,9 @@ impl Faults {
         self.0.push(fault);
     }
 
-    /// Adds every mistake of another reading.
-    pub fn extend(&mut self, other: Self) {
-        self.0.extend(other.0);
+    /// Adds every mistake of another reading, or of one check.
+    pub fn extend(&mut self, others: impl IntoIterator<Item = Fault>) {
+        self.0.extend(others);
     }
 
     /// The mistakes, one by one.
@@ -154,6 +154,14 @@ impl<'a> IntoIterator for &'a Faults {
     type IntoIter = std::slice::Iter<'a, Fault>;
     fn into_iter(self) -> Self::IntoIter {
         self.0.iter()
+    }
+}
+
+impl IntoIterator for Faults {
+    type Item = Fault;
+    type IntoIter = std::vec::IntoIter<Fault>;
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.into_iter()
     }
 }
 

@@ -12,7 +12,7 @@ pub struct Field {
     pub kind: FieldKind,
     /// Lowest and highest value, in SI units: dry basis for a moisture, the dew or frost
     /// temperature for a humidity, dry air at 1 atm for a flow of air, above vacuum for a pressure;
-    /// items for a list, tables for a list of tables. An end may be infinite; a low end of
+    /// each item for a list, the number of tables for a list of tables. An end may be infinite; a low end of
     /// [`f64::MIN_POSITIVE`] stands for "above zero".
     pub range: Option<(f64, f64)>,
     /// What is taken when it is left out, as it would be written.
@@ -136,6 +136,12 @@ impl Field {
         }
     }
 
+    /// The same field with something a user could write, where that is not its default.
+    #[must_use]
+    pub const fn like(self, example: &'static str) -> Self {
+        Self { example, ..self }
+    }
+
     /// The same field within a closed range, in SI units.
     #[must_use]
     pub const fn within(self, low: f64, high: f64) -> Self {
@@ -147,6 +153,16 @@ impl Field {
 }
 
 impl FieldKind {
+    /// What the field holds, in words, with an article where one is due.
+    pub fn with_article(&self) -> String {
+        match self {
+            Self::Quantity(meaning) => meaning.with_article(),
+            Self::Sourced(kind) => kind.with_article(),
+            Self::Text | Self::Flag | Self::Choice(_) => self.words(),
+            _ => format!("a {}", self.words()),
+        }
+    }
+
     /// What the field holds, in words.
     pub fn words(&self) -> String {
         match self {

@@ -121,11 +121,23 @@ impl Meaning {
                 continue;
             };
             // A hair below one still counts as one, so that 3600 s reads 1 h on every machine.
-            if step == 0 || unit.number(si).abs() >= 1.0 - 1e-12 {
+            // Nothing of it is printed in the unit people think in, the last of the ladder.
+            if step == 0 || si == 0.0 || unit.number(si).abs() >= 1.0 - 1e-12 {
                 chosen = unit;
             }
         }
         chosen
+    }
+
+    /// In words, with an article: "a mass flow", "an energy".
+    pub fn with_article(self) -> String {
+        let words = self.words();
+        let article = if words.starts_with(['a', 'e', 'i', 'o']) {
+            "an"
+        } else {
+            "a"
+        };
+        format!("{article} {words}")
     }
 
     /// The unit of this meaning with exactly this symbol.

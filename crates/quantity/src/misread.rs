@@ -16,13 +16,13 @@ pub struct Candidate {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Misread {
     /// Nothing was written.
-    #[error("nothing is written where a {} is wanted", .wanted.words())]
+    #[error("nothing is written where {} is wanted", .wanted.with_article())]
     Empty {
         /// What was wanted.
         wanted: Meaning,
     },
     /// The text does not begin with a number.
-    #[error("this does not begin with a number; a {} is wanted", .wanted.words())]
+    #[error("this does not begin with a number; {} is wanted", .wanted.with_article())]
     NotANumber {
         /// What was wanted.
         wanted: Meaning,
@@ -48,7 +48,7 @@ pub enum Misread {
     #[error("the number is too large to compute with")]
     TooLarge,
     /// A number without a unit.
-    #[error("a unit is missing; a {} is wanted", .wanted.words())]
+    #[error("a unit is missing; {} is wanted", .wanted.with_article())]
     MissingUnit {
         /// What was wanted.
         wanted: Meaning,
@@ -64,7 +64,7 @@ pub enum Misread {
         candidates: Vec<Candidate>,
     },
     /// A unit that is in no table.
-    #[error("the unit {unit:?} is not known; a {} is wanted", .wanted.words())]
+    #[error("the unit {unit:?} is not known; {} is wanted", .wanted.with_article())]
     UnknownUnit {
         /// The unit as written.
         unit: String,
@@ -74,7 +74,7 @@ pub enum Misread {
         near: Vec<&'static str>,
     },
     /// A known unit of something else.
-    #[error("this is {is}, and a {} is wanted", .wanted.words())]
+    #[error("this is {is}, and {} is wanted", .wanted.with_article())]
     WrongDimension {
         /// What it is, with its article.
         is: &'static str,
