@@ -1,1 +1,40 @@
-//! What must be dried: demand, storage, target, hopper, air and site.
+//! What must be dried: the question of a plan, in typed and stated quantities.
+//!
+//! A [`Job`] says what the user said and nothing else: what was left out stays `None`, and whoever
+//! plans fills it from the resin record, from the trade's rules or by computing it, and says so.
+
+mod air_supply;
+mod demand;
+mod hopper;
+mod model;
+
+pub use air_supply::{AirSupply, Site};
+pub use demand::{Arrival, Demand, Process, Storage, Target};
+pub use hopper::{HopperOutline, WallSide};
+pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
+
+use material::Resin;
+use serde::{Deserialize, Serialize};
+
+/// A job: one resin through one hopper.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Job {
+    /// What the user calls it.
+    pub title: String,
+    /// The resin, from the library with the user's overrides laid over it, or written inline.
+    pub resin: Resin,
+    /// How much is drawn.
+    pub demand: Demand,
+    /// How it arrives.
+    pub arrival: Arrival,
+    /// How dry it must be.
+    pub target: Target,
+    /// The hopper, as far as it is given.
+    pub hopper: HopperOutline,
+    /// The air, as far as it is given.
+    pub air: AirSupply,
+    /// Where it stands.
+    pub site: Site,
+    /// What the physics is told to do or to leave out.
+    pub model: ModelChoices,
+}
