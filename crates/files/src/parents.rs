@@ -2,7 +2,10 @@
 
 use crate::bag::{Bag, Entry, Held};
 use material::{Evidence, Grade, Spread};
-use quantity::{FaultKind, Faults, Meaning, Misread, Moisture, Quantity, did_you_mean, parse};
+use quantity::{
+    FaultKind, Faults, Field, FieldKind, Meaning, Misread, Moisture, Quantity, Section,
+    did_you_mean, parse,
+};
 
 /// Words for how a value came to be known.
 const GRADES: &[&str] = &["measured", "fitted", "stated", "analogy", "common practice"];
