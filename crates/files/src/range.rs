@@ -10,23 +10,24 @@ use quantity::{
 /// Cause and mend of a value that lies outside the range of its field.
 pub(crate) fn outside(held: &Held, field: &Field, written: &str) -> Option<(String, String)> {
     let (low, high) = field.range?;
-    let (number, show): (f64, Box<dyn Fn(f64) -> String>) = match held {
-        Held::Quantity(value, meaning) => {
-            let (number, meaning, words) = comparable(*value, *meaning)?;
-            let system = parse::system_of(written);
-            let show = move |si| format!("{}{words}", show_si(si, meaning, system, 4));
-            (number, Box::new(show))
-        }
-        Held::Count(count) => (*count as f64, Box::new(|n| digits(n, 15))),
-        Held::Tables(tables) => {
-            let show = |n: f64| format!("{} tables", digits(n, 15));
-            (tables.len() as f64, Box::new(show))
-        }
+    let number = match held {
+        Held::Quantity(value, meaning) => comparable(*value, *meaning)?.0,
+        Held::Count(count) => *count as f64,
+        Held::Tables(tables) => tables.len() as f64,
         _ => return None,
     };
     if number >= low && number <= high {
         return None;
     }
+    let show: Box<dyn Fn(f64) -> String> = match held {
+        Held::Quantity(value, meaning) => {
+            let (_, meaning, words) = comparable(*value, *meaning)?;
+            let system = parse::system_of(written);
+            Box::new(move |si| format!("{}{words}", show_si(si, meaning, system, 4)))
+        }
+        Held::Tables(_) => Box::new(|n| format!("{} tables", digits(n, 15))),
+        _ => Box::new(|n| digits(n, 15)),
+    };
     let allowed = between(low, high, show.as_ref());
     Some((
         format!("{} lies outside {allowed}", show(number)),

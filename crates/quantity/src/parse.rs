@@ -320,11 +320,27 @@ pub(crate) fn squash(unit: &str) -> String {
 /// The unit of a table with this symbol or alias.
 pub(crate) fn lookup(written: &str, dimension: &'static Dimension) -> Option<&'static Unit> {
     let key = squash(written);
-    let spelt = |spelling: &&str| squash(spelling) == key;
+    let spelt = |spelling: &&str| {
+        if is_squashed(spelling) {
+            *spelling == key
+        } else {
+            squash(spelling) == key
+        }
+    };
     dimension
         .units
         .iter()
         .find(|unit| spelt(&unit.symbol) || unit.aliases.iter().any(spelt))
+}
+
+/// Whether squashing would leave a spelling as it is, as it does nearly all in the tables.
+fn is_squashed(spelling: &str) -> bool {
+    let plain = |byte: u8| byte.is_ascii() && !b" ().*^/".contains(&byte);
+    let mut slashes = 0;
+    spelling.bytes().all(|byte| {
+        slashes += usize::from(byte == b'/');
+        plain(byte) || (byte == b'/' && slashes == 1)
+    })
 }
 
 /// The key without a word at its end, letter case aside.
