@@ -340,3 +340,242 @@ fn fraction_of_mass(t: f64, p: f64, mass: f64) -> f64 {
     }
     y
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+mod tests {
+    use super::*;
+    use quantity::Quantity;
+
+    const ATMOSPHERE: f64 = 101_325.0;
+
+    fn air(t: f64, p: f64, humidity: impl Into<Humidity>) -> Result<HumidAir, AirError> {
+        HumidAir::new(
+            Temperature::from_celsius(t),
+            AbsolutePressure::from_pascal(p),
+            humidity,
+        )
+    }
+
+    fn dry(t: f64, p: f64) -> Result<HumidAir, AirError> {
+        air(t, p, VapourMoleFraction::from_fraction(0.0))
+    }
+
+    /// The name of the range left, or the error itself as text.
+    fn refusal<T: std::fmt::Debug>(result: Result<T, AirError>) -> String {
+        match result.unwrap_err() {
+            AirError::OutOfRange(out) => out.range.name.to_owned(),
+            other => other.to_string(),
+        }
+    }
+
+    #[test]
+    fn holds_just_inside_and_just_outside_of_temperature_and_pressure() {
+        for t in [-40.0, 250.0] {
+            assert!(dry(t, ATMOSPHERE).is_ok(), "{t}");
+        }
+        for t in [-40.001, 250.001, f64::NAN, f64::INFINITY] {
+            assert_eq!(refusal(dry(t, ATMOSPHERE)), "air temperature", "{t}");
+        }
+        for p in [5e4, 1.2e6] {
+            assert!(dry(20.0, p).is_ok(), "{p}");
+        }
+        for p in [49_999.9, 1_200_000.1, f64::NAN, -1.0] {
+            assert_eq!(refusal(dry(20.0, p)), "air pressure", "{p}");
+        }
+    }
+
+    #[test]
+    fn holds_just_inside_and_just_outside_of_points() {
+        for at in [-80.0, 0.01] {
+            let air = air(150.0, ATMOSPHERE, FrostPoint::from_celsius(at)).unwrap();
+            assert!((air.frost_point().unwrap().celsius() - at).abs() < 2e-6);
+        }
+        for at in [-80.001, 0.011, f64::NAN] {
+            let refused = refusal(air(150.0, ATMOSPHERE, FrostPoint::from_celsius(at)));
+            assert_eq!(refused, "frost point", "{at}");
+        }
+        for at in [-80.0, 100.0] {
+            let air = air(150.0, 2e5, DewPoint::from_celsius(at)).unwrap();
+            assert!((air.dew_point().unwrap().celsius() - at).abs() < 2e-6);
+        }
+        for at in [-80.001, 100.001, f64::NAN] {
+            let refused = refusal(air(150.0, 2e5, DewPoint::from_celsius(at)));
+            assert_eq!(refused, "dew point", "{at}");
+        }
+        let above = air(200.0, 8e5, VapourPressure::from_pascal(1.1e5)).unwrap_err();
+        assert!(matches!(above, AirError::DewPointTooHigh { .. }), "{above}");
+    }
+
+    #[test]
+    fn holds_no_state_past_saturation() {
+        let saturated = air(40.0, ATMOSPHERE, DewPoint::from_celsius(40.0)).unwrap();
+        assert!((saturated.relative_humidity().fraction() - 1.0).abs() < 1e-9);
+        let above = air(40.0, ATMOSPHERE, DewPoint::from_celsius(40.01)).unwrap_err();
+        assert!(matches!(above, AirError::DewPointAboveTemperature { .. }));
+        let ratio = saturated.humidity_ratio().kg_per_kg();
+        assert!(air(40.0, ATMOSPHERE, HumidityRatio::from_kg_per_kg(ratio)).is_ok());
+        for humidity in [
+            Humidity::from(HumidityRatio::from_kg_per_kg(1.001 * ratio)),
+            VapourPressure::from_pascal(1.001 * saturated.vapour_pressure().pascal()).into(),
+            VapourMoleFraction::from_fraction(1.001 * saturated.vapour_mole_fraction().si()).into(),
+            AbsoluteHumidity::from_si(1.001 * saturated.absolute_humidity().si()).into(),
+        ] {
+            let refused = air(40.0, ATMOSPHERE, humidity).unwrap_err();
+            assert!(
+                matches!(refused, AirError::Supersaturated { .. }),
+                "{refused}"
+            );
+        }
+        let wet = air(40.0, ATMOSPHERE, RelativeHumidity::from_percent(100.1));
+        assert_eq!(refusal(wet), "relative humidity");
+        // Cooled below its dew point, it is refused too.
+        let cooled = saturated.at_temperature(Temperature::from_celsius(39.0));
+        assert!(matches!(cooled, Err(AirError::Supersaturated { .. })));
+    }
+
+    #[test]
+    fn holds_steam_is_an_error_and_never_not_a_number() {
+        let boiling = air(120.0, ATMOSPHERE, DewPoint::from_celsius(99.98)).unwrap_err();
+        assert!(matches!(boiling, AirError::NoAirLeft { .. }), "{boiling}");
+        for humidity in [
+            Humidity::from(VapourMoleFraction::from_fraction(1.0)),
+            VapourPressure::from_pascal(1e5).into(),
+            AbsoluteHumidity::from_kg_per_m3(5.0).into(),
+            HumidityRatio::from_kg_per_kg(999_999.0).into(),
+            RelativeHumidity::from_percent(100.0).into(),
+        ] {
+            let steam = air(120.0, 1e5, humidity).unwrap_err();
+            assert!(
+                matches!(steam, AirError::NoAirLeft { .. }),
+                "{humidity:?}: {steam}"
+            );
+        }
+        // A breath under boiling there is an answer, large and finite.
+        let nearly = air(120.0, ATMOSPHERE, DewPoint::from_celsius(99.9)).unwrap();
+        assert!(nearly.humidity_ratio().kg_per_kg() > 100.0);
+        for number in every_number(&nearly) {
+            assert!(number.is_finite());
+        }
+    }
+
+    #[test]
+    fn holds_negative_and_not_a_number_are_named() {
+        for bad in [-1e-9, f64::NAN] {
+            let names = [
+                refusal(air(20.0, 1e5, HumidityRatio::from_si(bad))),
+                refusal(air(20.0, 1e5, RelativeHumidity::from_si(bad))),
+                refusal(air(20.0, 1e5, VapourMoleFraction::from_si(bad))),
+                refusal(air(20.0, 1e5, AbsoluteHumidity::from_si(bad))),
+                refusal(air(20.0, 1e5, VapourPressure::from_si(bad))),
+            ];
+            assert_eq!(
+                names,
+                [
+                    "humidity ratio",
+                    "relative humidity",
+                    "vapour mole fraction",
+                    "absolute humidity",
+                    "vapour pressure"
+                ]
+            );
+        }
+    }
+
+    #[test]
+    fn holds_dry_air_has_no_point() {
+        let dry = dry(20.0, ATMOSPHERE).unwrap();
+        assert_eq!(dry.dew_point(), Err(AirError::NoVapour));
+        assert_eq!(dry.frost_point(), Err(AirError::NoVapour));
+        assert_eq!(dry.condensation_point(), Err(AirError::NoVapour));
+        let nearly = air(20.0, ATMOSPHERE, VapourMoleFraction::from_ppm(0.3)).unwrap();
+        assert_eq!(refusal(nearly.frost_point()), "frost point");
+        for number in every_number(&dry) {
+            assert!(number.is_finite());
+        }
+    }
+
+    #[test]
+    fn holds_frost_ends_where_dew_begins() {
+        let frost = air(20.0, ATMOSPHERE, FrostPoint::from_celsius(0.009)).unwrap();
+        assert!(matches!(
+            frost.condensation_point().unwrap(),
+            CondensationPoint::Frost(_)
+        ));
+        let dew = air(20.0, ATMOSPHERE, DewPoint::from_celsius(0.02)).unwrap();
+        assert!(matches!(
+            dew.condensation_point().unwrap(),
+            CondensationPoint::Dew(_)
+        ));
+        let refused = dew.frost_point().unwrap_err();
+        assert!(
+            matches!(refused, AirError::NoFrostPoint { .. }),
+            "{refused}"
+        );
+        // The same vapour has its frost point above its dew point.
+        let cold = air(20.0, ATMOSPHERE, FrostPoint::from_celsius(-20.0)).unwrap();
+        let dew = cold.dew_point().unwrap().celsius();
+        assert!((-22.3..-22.1).contains(&dew), "{dew}");
+    }
+
+    #[test]
+    fn holds_a_cloud_is_a_state() {
+        let cloud = air(-20.0, ATMOSPHERE, DewPoint::from_celsius(-20.5)).unwrap();
+        assert!(cloud.relative_humidity().fraction() < 1.0);
+        assert!(cloud.frost_point().unwrap().celsius() > -20.0);
+    }
+
+    #[test]
+    fn holds_density_and_enthalpy_rise_and_fall_as_they_must() {
+        let mut last = f64::NEG_INFINITY;
+        for step in 0..=290 {
+            let air = dry(-40.0 + f64::from(step), ATMOSPHERE).unwrap();
+            let enthalpy = air.enthalpy().j_per_kg();
+            assert!(enthalpy > last);
+            last = enthalpy;
+        }
+        let [dry, humid] = [0.0, 0.01]
+            .map(|y| air(50.0, ATMOSPHERE, VapourMoleFraction::from_fraction(y)).unwrap());
+        assert!(humid.density().kg_per_m3() < dry.density().kg_per_m3());
+        assert!(humid.enthalpy().j_per_kg() > dry.enthalpy().j_per_kg());
+        assert!((0.55..0.65).contains(&dry.schmidt()), "{}", dry.schmidt());
+        assert!((0.69..0.72).contains(&dry.prandtl()), "{}", dry.prandtl());
+    }
+
+    fn every_number(air: &HumidAir) -> [f64; 15] {
+        [
+            air.vapour_pressure().si(),
+            air.humidity_ratio().si(),
+            air.absolute_humidity().si(),
+            air.relative_humidity().si(),
+            air.density().si(),
+            air.dry_air_density().si(),
+            air.specific_volume_m3_per_kg_dry(),
+            air.enthalpy().si(),
+            air.heat_capacity().si(),
+            air.heat_capacity_per_dry_air().si(),
+            air.viscosity().si(),
+            air.thermal_conductivity().si(),
+            air.vapour_diffusivity().si(),
+            air.prandtl(),
+            air.schmidt(),
+        ]
+    }
+
+    #[test]
+    fn holds_finite_over_the_whole_range() {
+        for t in [-40.0, -10.0, 0.01, 25.0, 80.0, 99.9, 120.0, 187.0, 250.0] {
+            for p in [5e4, ATMOSPHERE, 3e5, 8e5, 1.2e6] {
+                for percent in [0.0, 1e-4, 1.0, 50.0, 100.0] {
+                    if let Ok(air) = air(t, p, RelativeHumidity::from_percent(percent)) {
+                        for (k, number) in every_number(&air).into_iter().enumerate() {
+                            assert!(number.is_finite(), "{t} {p} {percent}: number {k}");
+                        }
+                        let back = air.relative_humidity().percent();
+                        assert!((back - percent).abs() < 1e-9, "{t} {p} {percent}: {back}");
+                    }
+                }
+            }
+        }
+    }
+}
