@@ -157,6 +157,11 @@ fn foot_and_side(plot: &Plot<'_>, svg: &mut Svg<'_>) {
         let y = frame.bottom();
         svg.line("c-axis", Spot { x, y }, Spot { x, y: y + long });
         if let (Some(label), true) = (&tick.label, foot_labelled) {
+            // A label at the end keeps away from those of the next panel.
+            let half = text::width(label, SIZE) / 2.0;
+            let x = x
+                .min(frame.right() + 12.0 - half)
+                .max(frame.left - 14.0 + half);
             svg.text("c-soft", Spot { x, y: y + 17.0 }, Anchor::Middle, label);
         }
     }

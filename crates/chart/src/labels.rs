@@ -79,6 +79,7 @@ pub(crate) fn draw(plot: &Plot<'_>, svg: &mut Svg<'_>, mut canvas: Canvas) {
 /// The name of a position on a vertical shared axis, on its hairline.
 fn hairline(plot: &Plot<'_>, words: &str, y: f64, canvas: &mut Canvas, svg: &mut Svg<'_>) {
     let ends = [plot.frame.left, plot.frame.right()].map(|x| Spot { x, y });
+    canvas.line(&ends, 1.0);
     let places = beside_line(&ends, text::width(words, SIZE), LEADING);
     if let Some(found) = emptiest(plot, canvas, &places) {
         let y = found.top + 0.78 * LEADING;

@@ -28,7 +28,7 @@ mod svg;
 mod text;
 mod ticks;
 
-pub use number::rounded;
+pub use number::{aligned, rounded, short, significant};
 pub use sparkline::sparkline;
 pub use text::escape;
 

@@ -1,8 +1,8 @@
 //! Numbers as printed on a drawing.
 
 /// A number with the digits its range deserves: the last printed digit is the first digit of the
-/// half width of the range, and never more than three digits stand (`93.4` between 50 and 170 is
-/// `90`; between 92 and 95 it is `93`).
+/// half width of the range (the second, when the first is a 1), never more than three digits stand,
+/// and never less than one (`93.4` between 50 and 170 is `90`; between 90 and 96 it is `93`).
 ///
 /// A range that is empty or not finite leaves three digits. A value that is not finite is written
 /// `unknown`.
@@ -12,16 +12,68 @@ pub fn rounded(value: f64, low: f64, high: f64) -> String {
     }
     let half = (high - low).abs() / 2.0;
     let finest = exponent(value) - 2;
-    let place = if half.is_finite() && half > 0.0 {
-        exponent(half).max(finest)
+    if !(half.is_finite() && half > 0.0) {
+        return significant(value, 3);
+    }
+    let first = exponent(half);
+    let starts_with_one = half / libm::pow(10.0, f64::from(first)) < 1.95;
+    let deserved = if starts_with_one { first - 1 } else { first };
+    let place = if value == 0.0 {
+        deserved
     } else {
-        finest
+        deserved.min(exponent(value)).max(finest)
     };
     with_last_place(value, place)
 }
 
-/// A number rounded so that its last digit stands for `10^place`.
+/// A number with so many significant digits, at least one; `unknown` when it is not finite.
+pub fn significant(value: f64, digits: u8) -> String {
+    if !value.is_finite() {
+        return "unknown".to_owned();
+    }
+    if value == 0.0 {
+        return "0".to_owned();
+    }
+    let digits = i32::from(digits.max(1));
+    let place = exponent(value) + 1 - digits;
+    let unit = libm::pow(10.0, f64::from(place));
+    // Rounding may carry into a new first digit: 99.96 is 100, not 100.0.
+    let carried = exponent((value / unit).round() * unit) + 1 - digits;
+    with_last_place(value, carried)
+}
+
+/// The numbers of one column, with as many decimals as the largest deserves for three digits, and
+/// more only where a small one would keep less than two.
+pub fn aligned(values: &[f64]) -> Vec<String> {
+    let largest = values
+        .iter()
+        .filter(|value| value.is_finite())
+        .fold(0.0, |most: f64, value| most.max(value.abs()));
+    let common = (exponent(largest) - 2).min(0);
+    let write = |value: &f64| {
+        if !value.is_finite() {
+            return "unknown".to_owned();
+        }
+        let own = if *value == 0.0 {
+            common
+        } else {
+            exponent(*value) - 1
+        };
+        with_last_place(*value, common.min(own))
+    };
+    values.iter().map(write).collect()
+}
+
+/// A number rounded so that its last digit stands for `10^place`; very small and very large ones
+/// with a power of ten.
 fn with_last_place(value: f64, place: i32) -> String {
+    let power = exponent(value);
+    if value != 0.0 && !(-4..7).contains(&power) {
+        let factor = value / libm::pow(10.0, f64::from(power));
+        let digits = grouped(&format!("{factor:.*}", places(power - place)));
+        let raised: String = power.to_string().chars().map(superscript).collect();
+        return format!("{digits}\u{b7}10{raised}");
+    }
     if place <= 0 {
         grouped(&format!("{value:.*}", places(-place)))
     } else {
@@ -64,10 +116,14 @@ pub(crate) fn fixed(value: f64, decimals: usize) -> String {
     grouped(&format!("{value:.decimals$}"))
 }
 
-/// A short plain number for labels on contour lines and in descriptions: four digits at most.
-pub(crate) fn short(value: f64) -> String {
+/// A short plain number for labels and running text: four digits at most, without empty decimals;
+/// `unknown` when it is not finite.
+pub fn short(value: f64) -> String {
+    if !value.is_finite() {
+        return "unknown".to_owned();
+    }
     let written = with_last_place(value, (exponent(value) - 3).min(0));
-    if written.contains('.') {
+    if written.contains('.') && !written.contains('\u{b7}') {
         let trimmed = written.trim_end_matches('0').trim_end_matches('.');
         return trimmed.to_owned();
     }
@@ -152,12 +208,44 @@ mod tests {
     #[test]
     fn exact_digits_follow_the_range() {
         assert_eq!(rounded(93.4, 50.0, 170.0), "90");
-        assert_eq!(rounded(93.4, 92.0, 95.0), "93");
+        assert_eq!(rounded(93.4, 90.0, 96.0), "93");
+        assert_eq!(rounded(123.0, 111.0, 135.0), "123");
         assert_eq!(rounded(0.1234, 0.12, 0.13), "0.123");
-        assert_eq!(rounded(0.1234, 0.05, 0.3), "0.1");
+        assert_eq!(rounded(0.1234, 0.05, 0.5), "0.1");
+        assert_eq!(rounded(0.4, 0.4, 300.0), "0.4");
+        assert_eq!(rounded(0.0, 0.0, 50.0), "0");
         assert_eq!(rounded(12_345.0, 12_345.0, 12_345.0), "12\u{202f}300");
         assert_eq!(rounded(-40.2, -42.0, -38.0), "\u{2212}40");
         assert_eq!(rounded(f64::NAN, 0.0, 1.0), "unknown");
+    }
+
+    #[test]
+    fn exact_significant_digits() {
+        assert_eq!(significant(1013.25, 6), "1013.25");
+        assert_eq!(significant(1013.25, 2), "1000");
+        assert_eq!(significant(99.96, 3), "100");
+        assert_eq!(significant(0.0, 3), "0");
+        assert_eq!(significant(f64::INFINITY, 3), "unknown");
+    }
+
+    #[test]
+    fn exact_columns_share_their_decimals() {
+        assert_eq!(aligned(&[24.0, 118.4, 120.0]), ["24", "118", "120"]);
+        assert_eq!(
+            aligned(&[4.1, -17.4, -38.0]),
+            ["4.1", "\u{2212}17.4", "\u{2212}38.0"]
+        );
+        assert_eq!(aligned(&[1990.0, 96.0, 0.3]), ["1990", "96", "0.30"]);
+        assert_eq!(aligned(&[0.0, f64::NAN]), ["0.00", "unknown"]);
+    }
+
+    #[test]
+    fn exact_far_numbers_have_a_power_of_ten() {
+        assert_eq!(significant(5.13e-11, 2), "5.1\u{b7}10⁻¹¹");
+        assert_eq!(rounded(5.1e-11, 4.0e-11, 6.6e-11), "5.1\u{b7}10⁻¹¹");
+        assert_eq!(significant(-3.6e9, 3), "\u{2212}3.60\u{b7}10⁹");
+        assert_eq!(significant(1.23e-4, 3), "0.000123");
+        assert_eq!(significant(9_990_000.0, 3), "9\u{202f}990\u{202f}000");
     }
 
     #[test]

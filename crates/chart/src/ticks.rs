@@ -131,7 +131,7 @@ fn step_from(unit: &str, least: f64) -> f64 {
 fn linear(unit: &str, extent: Extent, length: f64, run: Run) -> Vec<Tick> {
     let span = extent.high - extent.low;
     let apart = |labels: &[Tick]| match run {
-        Run::Up => 26.0,
+        Run::Up => 30.0,
         Run::Across => widest(labels) + 14.0,
     };
     let mut least = span * 24.0 / length.max(1.0);

@@ -264,3 +264,46 @@ fn holds_thousands_of_points_make_a_small_drawing() {
     );
     assert!(draw(&figure, &Sheet::wide("a")).unwrap().len() < 8000);
 }
+
+/// Relative luminance of a colour `#rgb` or `#rrggbb` (WCAG 2.2, from IEC 61966-2-1).
+fn luminance(colour: &str) -> f64 {
+    let digits = colour.trim_start_matches('#');
+    let channel = |index: usize| {
+        let pair = match digits.len() {
+            3 => digits[index..=index].repeat(2),
+            _ => digits[2 * index..2 * index + 2].to_owned(),
+        };
+        let signal = f64::from(u8::from_str_radix(&pair, 16).unwrap()) / 255.0;
+        if signal <= 0.04045 {
+            signal / 12.92
+        } else {
+            ((signal + 0.055) / 1.055).powf(2.4)
+        }
+    };
+    0.2126 * channel(0) + 0.7152 * channel(1) + 0.0722 * channel(2)
+}
+
+/// WCAG 2.2 success criteria 1.4.3 (text, 4.5 to 1) and 1.4.11 (graphical objects, 3 to 1).
+#[test]
+fn published_contrast_holds_on_screen_light_and_dark_and_on_paper() {
+    let palettes: Vec<&str> = chart::STYLE.split(":root{").skip(1).collect();
+    assert_eq!(palettes.len(), 3);
+    for palette in palettes {
+        let palette = palette.split('}').next().unwrap();
+        let colour = |name: &str| {
+            let found = palette
+                .split(';')
+                .find_map(|pair| pair.strip_prefix(&format!("--c-{name}:")));
+            luminance(found.unwrap())
+        };
+        let paper = colour("paper");
+        let contrast = |name: &str| {
+            let (a, b) = (colour(name).max(paper), colour(name).min(paper));
+            (a + 0.05) / (b + 0.05)
+        };
+        for text in ["ink", "soft", "water", "heat", "energy", "stop"] {
+            assert!(contrast(text) >= 4.5, "{text} {}", contrast(text));
+        }
+        assert!(contrast("hair") >= 3.0, "hair {}", contrast("hair"));
+    }
+}
