@@ -10,18 +10,18 @@ pub const ALTITUDE_HOLDS: Range = Range::new("altitude", -2000.0, 11_000.0, "m")
 /// Pressure of the standard atmosphere at an altitude above sea level.
 ///
 /// `p = 101 325 Pa (1 - 0.0065 K/m H / 288.15 K)^(g / (0.0065 K/m R))` with the geopotential altitude
-/// `H = r h / (r + h)`. ISO 2533:1975, eqs. 8 and 12, the same as the ICAO standard atmosphere,
-/// Doc 7488 (1993). The weather moves the true pressure by some 3 % either way.
+/// `H = r h / (r + h)`. ISO 2533:1975, the same as the ICAO standard atmosphere, Doc 7488
+/// (1993). The weather moves the true pressure by some 3 % either way.
 ///
 /// # Errors
 /// [`AirError::OutOfRange`] outside [`ALTITUDE_HOLDS`].
 pub fn standard_pressure(altitude: Altitude) -> Result<AbsolutePressure, AirError> {
-    /// Nominal radius of the earth, m. ISO 2533:1975, section 2.
+    /// Nominal radius of the earth, m. ISO 2533:1975.
     const EARTH_RADIUS: f64 = 6_356_766.0;
-    /// Temperature at sea level, K, and its fall, K/m. ISO 2533:1975, tables 1 and 4.
+    /// Temperature at sea level, K, and its fall, K/m. ISO 2533:1975.
     const SEA_LEVEL_TEMPERATURE: f64 = 288.15;
     const LAPSE: f64 = 0.0065;
-    /// Specific gas constant of dry air, J/(kg K). ISO 2533:1975, table 1.
+    /// Specific gas constant of dry air, J/(kg K). ISO 2533:1975.
     const GAS_CONSTANT: f64 = 287.052_87;
     let height = ALTITUDE_HOLDS.check(altitude.metres())?;
     let geopotential = EARTH_RADIUS * height / (EARTH_RADIUS + height);

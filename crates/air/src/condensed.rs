@@ -2,10 +2,11 @@
 //!
 //! # Equations
 //! 1. Volume of saturated liquid: IAPWS SR1-86(1992), eq. 2 (Wagner and Pruss, 2002, eq. 2.6).
-//!    Below the triple point the value there is held: within 2.5 % down to -35 degC, which moves the
-//!    vapour in air by under 3e-4 at 1.2 MPa.
+//!    Below the triple point the value there is held: within 2.5 % of supercooled water down to -34
+//!    degC (Hare and Sorensen (1987), J. Chem. Phys. 87, 4840, from memory), which moves the vapour
+//!    in air by under 3e-4 at 1.2 MPa.
 //! 2. Volume of ice: Hyland and Wexler (1983), ASHRAE Trans. 89(2A), 500, eq. 2.
-//! 3. Henry constants of nitrogen, oxygen and argon in water: IAPWS G7-04, eq. 1 and table 3, summed
+//! 3. Henry constants of nitrogen, oxygen and argon in water: IAPWS G7-04, summed
 //!    for air of 78.12, 20.96 and 0.92 mol % (Lemmon et al., 2000). Carried on below 273 K.
 //!
 //! The compressibility of both phases is left out: at 1.2 MPa it moves the vapour by under 4e-6.
@@ -40,7 +41,7 @@ pub(crate) fn volume_of_ice(t: f64) -> f64 {
 
 /// Mole fraction of air dissolved in water per pascal of air above it, 1/Pa.
 pub(crate) fn dissolved_air(t: f64) -> f64 {
-    /// Mole fraction in air; A, B, C of IAPWS G7-04, table 3.
+    /// Mole fraction in air; A, B, C of IAPWS G7-04 for solutes in H2O.
     const GASES: [(f64, [f64; 3]); 3] = [
         (0.7812, [-9.675_78, 4.721_62, 11.705_85]),
         (0.2096, [-9.448_33, 4.438_22, 11.420_05]),
@@ -85,7 +86,7 @@ mod tests {
 
     #[test]
     fn published_henry_constants() {
-        // IAPWS G7-04, table 5: ln(kH / GPa) at 300 K is 2.1716 (N2), 1.5024 (O2), 1.4061 (Ar).
+        // IAPWS G7-04, check values: ln(kH / GPa) at 300 K is 2.1716 (N2), 1.5024 (O2), 1.4061 (Ar).
         let expected =
             0.7812 / libm::exp(2.1716) + 0.2096 / libm::exp(1.5024) + 0.0092 / libm::exp(1.4061);
         assert!((dissolved_air(300.0) * 1e9 / expected - 1.0).abs() < 2e-4);

@@ -2,8 +2,8 @@
 //!
 //! # Equations
 //! `h = R T (1 + tau d(alpha0)/d(tau))` with
-//! 1. for air: Lemmon, Jacobsen, Penoncello and Friend (2000), J. Phys. Chem. Ref. Data 29, 331,
-//!    table 12; its additive constant is replaced by one that makes real dry air zero at 0 degC and
+//! 1. for air: Lemmon, Jacobsen, Penoncello and Friend (2000), J. Phys. Chem. Ref. Data 29, 331;
+//!    its additive constant is replaced by one that makes real dry air zero at 0 degC and
 //!    101 325 Pa;
 //! 2. for vapour: IAPWS R6-95(2018), eq. 5 and table 1, whose own constants make saturated liquid
 //!    water at the triple point the zero of internal energy (its enthalpy there is 0.6 J/kg).
@@ -31,7 +31,7 @@ pub(crate) fn enthalpies(t: f64) -> ([f64; 2], [f64; 2]) {
 
 /// Equation 1, J/mol.
 fn air(t: f64) -> f64 {
-    /// Coefficient and exponent of tau. Lemmon et al. (2000), table 12, N1 to N3, N5 and N8; N4
+    /// Coefficient and exponent of tau. Lemmon et al. (2000), N1 to N3, N5 and N8; N4
     /// and the constant part of N5 fall out of a difference of enthalpies.
     const POWERS: [(f64, f64); 5] = [
         (6.057_194e-8, -3.0),

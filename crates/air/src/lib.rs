@@ -15,7 +15,7 @@
 //! # Which saturation
 //! A [`quantity::DewPoint`] is always counted over liquid, supercooled below 0.01 degC. A
 //! [`quantity::FrostPoint`] is always counted over ice and ends at 0.01 degC. Relative humidity is
-//! counted over liquid at every temperature, as meteorology does (WMO-No. 8, annex 4.B). Air is
+//! counted over liquid at every temperature, as meteorology does (WMO-No. 8, chapter 4). Air is
 //! refused as supersaturated only past saturation over liquid: a frost point above the temperature
 //! but under saturation over liquid is the state of a cloud, and is accepted.
 //!

@@ -6,18 +6,18 @@
 //!    density dry air has at the total pressure.
 //! 2. Vapour, viscosity: the zero-density limit of IAPWS R12-08(2008), eq. 11 and table 1.
 //!    Vapour, conductivity: the zero-density limit of IAPWS R15-11(2011), eq. 16 and table 1.
-//! 3. Mixing: Wilke (1950), J. Chem. Phys. 18, 517, eq. 13 for viscosity; the same weights for
+//! 3. Mixing: Wilke (1950), J. Chem. Phys. 18, 517, for viscosity; the same weights for
 //!    conductivity after Mason and Saxena (1958), Phys. Fluids 1, 361, as recommended by Poling,
 //!    Prausnitz and O'Connell (2001), The Properties of Gases and Liquids, eq. 10-6.2.
-//! 4. Diffusivity of vapour in air: Marrero and Mason (1972), J. Phys. Chem. Ref. Data 1, 3, table
-//!    for water-air: `1.87e-10 T^2.072 atm/p` m2/s to 450 K, `2.75e-9 T^1.632 atm/p` above.
+//! 4. Diffusivity of vapour in air: Marrero and Mason (1972), J. Phys. Chem. Ref. Data 1, 3, for
+//!    water-air: `1.87e-10 T^2.072 atm/p` m2/s to 450 K, `2.75e-9 T^1.632 atm/p` above.
 //!
 //! # Holds for
 //! -40 to 250 degC and 50 kPa to 1.2 MPa. The sources reach below 0 degC for air but not for vapour
-//! (2 carried on, at under 0.6 % vapour) and diffusivity (4 starts at 9 degC; carried on, it stays
-//! within 3 % of Massman (1998), Atmos. Environ. 32, 1111, at -40 degC). Their own uncertainty: 1 %
-//! in viscosity and 2 % in conductivity of dry air, some 3 % more for mixing at high humidity, 5 % in
-//! diffusivity. The kernels do not check: the caller does.
+//! (2 carried on, at under 0.6 % vapour) and diffusivity (4 starts at 9 degC; carried on, it lies 4 %
+//! at 0 degC and 8 % at -40 degC under Massman (1998), Atmos. Environ. 32, 1111). Uncertainty: 1 % in
+//! viscosity and 2 % in conductivity of dry air (Lemmon and Jacobsen); our estimate for mixing at high
+//! humidity some 3 % more, for diffusivity 5 %. The kernels do not check: the caller does.
 
 use crate::mixture::density_pressure;
 use crate::virial::{AIR_REDUCING, Virials};

@@ -6,9 +6,9 @@
 //! `b = B / (RT)`, `c = C / (RT)^2`.
 //!
 //! 1. Air with air: the limits at zero density of the equation of state of Lemmon, Jacobsen,
-//!    Penoncello and Friend (2000), J. Phys. Chem. Ref. Data 29, 331, table 13.
+//!    Penoncello and Friend (2000), J. Phys. Chem. Ref. Data 29, 331.
 //! 2. Water with water: the same limits of IAPWS R6-95(2018), table 2.
-//! 3. Air with water, second: Harvey and Huang (2007), Int. J. Thermophys. 28, 556, eq. 2.
+//! 3. Air with water, second: Harvey and Huang (2007), Int. J. Thermophys. 28, 556.
 //! 4. Air with water, third: Hyland and Wexler (1983), ASHRAE Trans. 89(2A), 520, as kept in IAPWS
 //!    G9-12(2012).
 //!
@@ -24,7 +24,7 @@ use crate::table::Table;
 use quantity::constants::MOLAR_GAS;
 use std::sync::OnceLock;
 
-/// Reducing temperature of air, K, and its molar density, mol/m3. Lemmon et al. (2000), table 13.
+/// Reducing temperature of air, K, and its molar density, mol/m3. Lemmon et al. (2000).
 pub(crate) const AIR_REDUCING: (f64, f64) = (132.6312, 10_447.7);
 /// Molar density of water at its critical point, mol/m3: 322 kg/m3 over 0.018015268 kg/mol.
 /// IAPWS R6-95(2018), section 1.
@@ -126,7 +126,7 @@ fn power_sum(terms: &[(f64, f64)], ln_tau: f64) -> f64 {
 
 /// Equation 1: B (m3/mol) and C (m6/mol2) of dry air.
 pub(crate) fn air(t: f64) -> (f64, f64) {
-    /// Terms with d = 1: coefficient and exponent of tau. Lemmon et al. (2000), table 13.
+    /// Terms with d = 1: coefficient and exponent of tau. Lemmon et al. (2000).
     const FIRST: [(f64, f64); 6] = [
         (0.118_160_747_229, 0.0),
         (0.713_116_392_079, 0.33),
@@ -135,7 +135,7 @@ pub(crate) fn air(t: f64) -> (f64, f64) {
         (-0.146_629_609_713, 3.6),
         (0.014_828_789_197_8, 3.5),
     ];
-    /// The term with d = 2, then minus the one with d = 1, l = 1. Lemmon et al. (2000), table 13.
+    /// The term with d = 2, then minus the one with d = 1, l = 1. Lemmon et al. (2000).
     const SECOND: [(f64, f64); 2] = [(0.071_414_017_897_1, 0.0), (0.101_365_037_912, 1.6)];
     let ln_tau = libm::log(AIR_REDUCING.0 / t);
     (
@@ -179,7 +179,7 @@ pub(crate) fn water(t: f64) -> (f64, f64) {
 
 /// Equation 3: B of one air with one water molecule, m3/mol.
 pub(crate) fn second_of_pair(t: f64) -> f64 {
-    /// Harvey and Huang (2007), eq. 2: cm3/mol and exponent of T / 100 K.
+    /// Harvey and Huang (2007): cm3/mol and exponent of T / 100 K.
     const TERMS: [(f64, f64); 3] = [(66.5687, -0.237), (-238.834, -1.048), (-176.755, -3.183)];
     1e-6 * power_sum(&TERMS, libm::log(t / 100.0))
 }

@@ -5,7 +5,7 @@
 //! With a number as argument it prints the humidity ratios of that many states instead, for
 //! `bench/peers/humid_air.py`, which draws the same states.
 
-use air::{CondensationPoint, HumidAir, Humidity, saturation};
+use air::{CondensationPoint, HumidAir, Humidity, mixture, saturation, transport};
 use quantity::{AbsolutePressure, DewPoint, FrostPoint, HumidityRatio, Temperature};
 use std::hint::black_box;
 use std::io::Write as _;
@@ -54,6 +54,18 @@ fn main() -> std::io::Result<()> {
                 CondensationPoint::Frost(frost) => frost.kelvin(),
             })
     };
+    let enthalpy = |k: usize| {
+        let (t, p) = (states[k].0.kelvin(), states[k].1.pascal());
+        mixture::enthalpy(black_box(t), p, 1e-3)
+    };
+    let capacity = |k: usize| {
+        let (t, p) = (states[k].0.kelvin(), states[k].1.pascal());
+        mixture::heat_capacity(black_box(t), p, 1e-3)
+    };
+    let viscosity = |k: usize| {
+        let (t, p) = (states[k].0.kelvin(), states[k].1.pascal());
+        transport::viscosity(black_box(t), p, 1e-3)
+    };
     let curve = |k: usize| saturation::over_liquid(black_box(states[k].0.kelvin()));
     for (name, each) in [
         ("humidity_ratio_from_point_ns", best(ratio)),
@@ -64,6 +76,9 @@ fn main() -> std::io::Result<()> {
         ),
         ("point_same_state_ns", best(|_| back(black_box(0)))),
         ("saturation_pressure_ns", best(curve)),
+        ("enthalpy_ns", best(enthalpy)),
+        ("heat_capacity_ns", best(capacity)),
+        ("viscosity_ns", best(viscosity)),
     ] {
         writeln!(out, "{name} {each:.1}")?;
     }
