@@ -67,6 +67,7 @@ pub fn column(
         },
         mass: 35.0,
         wall: Wall::of_slices(&[0.01; 100]),
+        wall_on_pellets: false,
         feeding: Feeding::Continuous,
         parcels,
         steps_per_parcel: 1,

@@ -92,6 +92,11 @@ impl Wall {
     fn upto(&self, share: f64) -> f64 {
         let slices = (self.upto.len() - 1) as f64;
         let at = (share * slices).clamp(0.0, slices);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "held between 0 and the number of slices"
+        )]
         let index = (at as usize).min(self.upto.len() - 1);
         let low = self.upto[index];
         match self.upto.get(index + 1) {
@@ -115,6 +120,8 @@ pub struct Column {
     pub mass: f64,
     /// Wall conductance up to a height.
     pub wall: Wall,
+    /// Whether the pellets lose the wall's heat themselves, instead of the air between them.
+    pub wall_on_pellets: bool,
     /// How resin comes to the top.
     pub feeding: Feeding,
     /// Number of parcels in a full column.
@@ -223,6 +230,16 @@ impl Column {
         (self.wall.upto(to / self.mass) - self.wall.upto(from / self.mass)).max(0.0)
     }
 
+    /// Wall conductance of a slice as seen by the air, J/(K kg air), and by its pellets, W/(K kg).
+    pub(crate) fn wall_shares(&self, drive: &Drive, height: f64, thick: f64) -> (f64, f64) {
+        let conductance = self.wall_between(height, height + thick);
+        if self.wall_on_pellets {
+            (0.0, conductance / thick.max(f64::MIN_POSITIVE))
+        } else {
+            (conductance / drive.air_flow, 0.0)
+        }
+    }
+
     /// Advances by at most `duration` seconds, less when a parcel border reaches the inlet first.
     ///
     /// # Errors
@@ -264,11 +281,7 @@ impl Column {
             return;
         };
         let mass = self.parcel_mass();
-        let fresh = self.contact.parcel(
-            drive.feed_temperature,
-            drive.feed_moisture,
-            drive.feed_free_water,
-        );
+        let fresh = self.fresh(drive);
         while state.missing >= batch * (1.0 - 1e-9) {
             let mut left = batch;
             while left > 1e-12 * mass {
@@ -310,11 +323,7 @@ impl Column {
                 .back()
                 .is_none_or(|top| top.share >= 1.0 - 1e-12)
         {
-            let fresh = self.contact.parcel(
-                drive.feed_temperature,
-                drive.feed_moisture,
-                drive.feed_free_water,
-            );
+            let fresh = self.fresh(drive);
             state.layers.push_back(Layer {
                 parcel: fresh,
                 share: 0.0,
@@ -329,18 +338,15 @@ impl Column {
                 after = (before - sunk).max(0.0);
             }
             let mut exposed = duration;
-            if continuous && index == top && sunk > 0.0 {
+            let entering = continuous && index == top && sunk > 0.0;
+            if entering {
                 after = (before + sunk).min(1.0);
                 if before > 0.0 {
                     self.blend(&mut layer.parcel, before / after, drive);
                 }
                 exposed = duration * 0.5 * (before + after) / after;
                 let entered = (after - before) * mass;
-                let fresh = self.contact.parcel(
-                    drive.feed_temperature,
-                    drive.feed_moisture,
-                    drive.feed_free_water,
-                );
+                let fresh = self.fresh(drive);
                 passed.resin_in += entered;
                 passed.water_in += entered * fresh.water();
                 passed.heat_in += entered * self.contact.enthalpy(&fresh);
@@ -349,20 +355,14 @@ impl Column {
             let thick = present * mass;
             let (water_before, heat_before) =
                 (layer.parcel.water(), self.contact.enthalpy(&layer.parcel));
-            // The parcel that is leaving stands, in the mean over the step, in the plane of the inlet
-            // and sees the air entering; see `lean` for the parcel that is coming in.
-            let leans = if index == 0 && sunk > 0.0 {
-                (0.5 * (1.0 - sunk), 0.5 * (1.0 - sunk))
-            } else if continuous && index == top && sunk > 0.0 {
-                (self.lean(drive), 0.5)
-            } else {
-                (0.5, 0.5)
-            };
+            let leans = self.leans(drive, index == 0, entering, sunk);
+            let (wall, pellet_wall) = self.wall_shares(drive, height, thick);
             let meets = AirIn {
                 temperature: air.temperature,
                 humidity: air.humidity,
                 load: thick / drive.air_flow,
-                wall: self.wall_between(height, height + thick) / drive.air_flow,
+                wall,
+                pellet_wall,
                 ambient: drive.ambient,
                 heat_lean: leans.0,
                 water_lean: leans.1,
@@ -400,13 +400,33 @@ impl Column {
         Ok(())
     }
 
+    /// Weights of the air leaving in the mean temperature and humidity that a parcel sees.
+    ///
+    /// The parcel that is leaving stands, in the mean over the step, in the plane of the inlet and
+    /// sees the air entering; see [`Column::lean`] for the parcel that comes in.
+    pub(crate) fn leans(
+        &self,
+        drive: &Drive,
+        leaving: bool,
+        entering: bool,
+        sunk: f64,
+    ) -> (f64, f64) {
+        if leaving && sunk > 0.0 {
+            (0.5 * (1.0 - sunk), 0.5 * (1.0 - sunk))
+        } else if entering {
+            (self.lean(drive), 0.5)
+        } else {
+            (0.5, 0.5)
+        }
+    }
+
     /// Weight of the air leaving in the mean air seen by the parcel that enters.
     ///
     /// Pellets fed into more air than they can cool heat up in a layer of depth `1/z` parcels,
     /// `z = N (r - 1)` with N the heat-transfer units of a parcel and r the ratio of the heat
     /// capacity flows of air and resin. The mean of that exponential over the parcel is
     /// `1/z - 1/(exp(z) - 1)` of the fall, one half where the layer is resolved.
-    pub(crate) fn lean(&self, drive: &Drive) -> f64 {
+    fn lean(&self, drive: &Drive) -> f64 {
         let contact = &self.contact;
         let air = drive.air_flow
             * (contact.calorics.dry_air + drive.air_humidity * contact.calorics.vapour);
@@ -421,13 +441,18 @@ impl Column {
         }
     }
 
-    /// Mixes fresh feed into a partly filled parcel of which `old` is already there.
-    fn blend(&self, parcel: &mut Parcel, old: f64, drive: &Drive) {
-        let fresh = self.contact.parcel(
+    /// A parcel as it is fed.
+    pub(crate) fn fresh(&self, drive: &Drive) -> Parcel {
+        self.contact.parcel(
             drive.feed_temperature,
             drive.feed_moisture,
             drive.feed_free_water,
-        );
+        )
+    }
+
+    /// Mixes fresh feed into a partly filled parcel of which `old` is already there.
+    fn blend(&self, parcel: &mut Parcel, old: f64, drive: &Drive) {
+        let fresh = self.fresh(drive);
         self.contact.blend(parcel, &fresh, old);
     }
 

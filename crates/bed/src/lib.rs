@@ -2,5 +2,8 @@
 
 pub mod column;
 mod error;
+pub mod hopper;
+pub mod run;
+pub mod steady;
 
 pub use error::BedError;

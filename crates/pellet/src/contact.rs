@@ -6,7 +6,7 @@
 //! 2. film: `n = k (a_s p_sat(T) - p_air)`, with a_s the activity at the surface: below 1 it is in
 //!    equilibrium with the surface moisture, and W = 0; where W > 0 it is 1;
 //! 3. inside: X1 follows from [`crate::interior`] with the surface at `X_eq(T, a_s)`;
-//! 4. heat: `(H1 - H0)/h = q - n h_v(T)`, `q = h_a (T_air - T)`, with the enthalpy
+//! 4. heat: `(H1 - H0)/h = q - n h_v(T) - u (T - T_ambient)`, `q = h_a (T_air - T)`, with the enthalpy
 //!    `H = c T + X h_l(T) - Q(T, X) + W h_l(T)`; Q is the excess heat of sorption that follows from
 //!    the isotherm (or from the stated heat of sorption);
 //! 5. air, per kg of dry air passing `load` kg/s of pellets per kg/s of air: `Y_out = Y_in + load n`,
@@ -93,8 +93,9 @@ impl Calorics {
         (self.resin + 0.5 * self.resin_slope * c) * c + (x + w) * self.water * c - excess
     }
 
-    /// Slope of [`Calorics::resin_enthalpy`] with temperature but for that of the excess heat.
-    fn resin_capacity(&self, t: f64, x: f64, w: f64) -> f64 {
+    /// Slope of [`Calorics::resin_enthalpy`] with temperature but for that of the excess heat,
+    /// J/(kg K).
+    pub fn resin_capacity(&self, t: f64, x: f64, w: f64) -> f64 {
         self.resin + self.resin_slope * (t - ZERO_CELSIUS) + (x + w) * self.water
     }
 }
@@ -136,6 +137,8 @@ pub struct AirIn {
     pub load: f64,
     /// Heat lost through the wall per passing air, J/(kg K).
     pub wall: f64,
+    /// Heat lost by the pellets themselves to the wall, W/(K kg dry resin).
+    pub pellet_wall: f64,
     /// Temperature outside the wall, K.
     pub ambient: f64,
     /// Weight of the air leaving in the mean temperature that the pellets see: one half inside a
@@ -227,7 +230,7 @@ struct Step<'a> {
 struct Water {
     rate: f64,
     moisture: f64,
-    free_water: f64,
+    free: f64,
     surface: f64,
     wetness: f64,
 }
@@ -325,7 +328,7 @@ impl Contact {
         duration: f64,
         work: &mut ContactWork,
     ) -> Result<Met, PelletError> {
-        let step = self.step(parcel, air, duration);
+        let step = step_of(parcel, air, duration);
         let drift = step.drift;
         let before = self.enthalpy(parcel);
         let (heat, water) = self.close(&step, before, &mut work.inside)?;
@@ -334,9 +337,10 @@ impl Contact {
             temperature: heat.air_out,
             humidity: air.humidity + air.load * water.rate,
             drying_rate: water.rate,
-            wall_loss: air.wall
-                * (air.temperature + air.heat_lean * (heat.air_out - air.temperature)
-                    - air.ambient),
+            wall_loss: air.load * air.pellet_wall * (heat.mean - air.ambient)
+                + air.wall
+                    * (air.temperature + air.heat_lean * (heat.air_out - air.temperature)
+                        - air.ambient),
         })
     }
 
@@ -354,12 +358,12 @@ impl Contact {
         (t_mean, t_end): (f64, f64),
         work: &mut ContactWork,
     ) -> Result<f64, PelletError> {
-        let step = self.step(parcel, air, duration);
+        let step = step_of(parcel, air, duration);
         let drift = step.drift;
         let seed = Water {
             rate: parcel.rate,
             moisture: parcel.moisture,
-            free_water: parcel.free_water,
+            free: parcel.free_water,
             surface: parcel.surface,
             wetness: parcel.wetness,
         };
@@ -376,30 +380,7 @@ impl Contact {
         if steps < IMPLICIT_STEPS { 1.0 } else { 0.5 }
     }
 
-    fn step<'a>(&self, parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
-        let fresh = parcel.steps < IMPLICIT_STEPS || parcel.duration == 0.0;
-        let rate = if fresh {
-            0.0
-        } else {
-            2.0 / (duration + parcel.duration)
-        };
-        Step {
-            parcel,
-            air,
-            duration,
-            drift: SurfaceDrift {
-                before: parcel.surface,
-                rate,
-            },
-            weight: Self::end_weight(parcel.steps),
-        }
-    }
-
     /// Writes the end of a step into the parcel.
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "the whole outcome of a step, written once"
-    )]
     fn settle(
         &self,
         parcel: &mut Parcel,
@@ -418,7 +399,7 @@ impl Contact {
         );
         parcel.temperature = t_end;
         parcel.moisture = water.moisture;
-        parcel.free_water = water.free_water;
+        parcel.free_water = water.free;
         parcel.surface = water.surface;
         parcel.wetness = water.wetness;
         parcel.expected = if drift.rate > 0.0 {
@@ -446,7 +427,7 @@ impl Contact {
         let mut seed = Water {
             rate: guess,
             moisture: step.parcel.moisture,
-            free_water: step.parcel.free_water,
+            free: step.parcel.free_water,
             surface: step.parcel.surface,
             wetness: step.parcel.wetness,
         };
@@ -457,7 +438,7 @@ impl Contact {
         for _ in 0..MOST {
             let assumed = Water {
                 rate: guess,
-                ..self.balanced(&seed, guess, step)
+                ..balanced(&seed, guess, step)
             };
             let heat = self.heat(step, before, &assumed, t_guess)?;
             t_guess = heat.end;
@@ -484,7 +465,7 @@ impl Contact {
                 high = high.min(guess);
             }
             let next = match last {
-                Some((before_guess, before_miss)) if before_miss != miss => {
+                Some((before_guess, before_miss)) if (before_miss - miss).abs() > 0.0 => {
                     let step = -miss * (guess - before_guess) / (miss - before_miss);
                     // The slope of the miss lies near or below -1, so a longer step is noise.
                     guess + step.clamp(-2.0 * miss.abs(), 2.0 * miss.abs())
@@ -505,18 +486,6 @@ impl Contact {
             change: miss,
         }
         .into())
-    }
-
-    /// End moisture that belongs to an assumed rate (free water goes first), for the heat balance
-    /// of a step that is not closed yet.
-    fn balanced(&self, seed: &Water, rate: f64, step: &Step<'_>) -> Water {
-        let total = step.parcel.water() - rate * step.duration;
-        let free_water = seed.free_water.min(total.max(0.0));
-        Water {
-            moisture: (total - free_water).max(0.0),
-            free_water,
-            ..*seed
-        }
     }
 
     /// Heat balance with the water known: end and mean pellet temperature, air leaving.
@@ -546,15 +515,17 @@ impl Contact {
         let mut change = f64::INFINITY;
         for _ in 0..MOST {
             let mean = start + step.weight * (end - start);
-            let gain = (c.resin_enthalpy(&self.isotherm, end, water.moisture, water.free_water)
-                - before)
+            let gain = (c.resin_enthalpy(&self.isotherm, end, water.moisture, water.free) - before)
                 * inverse;
-            let taken = gain + water.rate * c.vapour_enthalpy(mean);
-            let air_out = (carried - air.load * gain) / leaving;
+            // What the pellets keep and what they lose to the wall.
+            let drawn = gain + air.pellet_wall * (mean - air.ambient);
+            let taken = drawn + water.rate * c.vapour_enthalpy(mean);
+            let air_out = (carried - air.load * drawn) / leaving;
             let air_mean = air.temperature + air.heat_lean * (air_out - air.temperature);
             let miss = conductance * (air_mean - mean) - taken;
-            let gain_slope = c.resin_capacity(end, water.moisture, water.free_water) * inverse;
-            let slope = gain_slope * (1.0 + conductance * air.heat_lean * air.load / leaving)
+            let gain_slope = c.resin_capacity(end, water.moisture, water.free) * inverse;
+            let slope = (gain_slope + step.weight * air.pellet_wall)
+                * (1.0 + conductance * air.heat_lean * air.load / leaving)
                 + step.weight * (conductance + water.rate * c.vapour);
             let correction = miss / slope;
             if correction.abs() <= 1e-12 * end.abs() || correction.abs() >= change {
@@ -596,7 +567,7 @@ impl Contact {
         for round in 0..MOST {
             let activity = wetness.min(1.0);
             let (surface, surface_slope) = isotherm.moisture(activity);
-            let free_water = (wetness - 1.0).max(0.0) * FREE_WATER_SCALE;
+            let free = (wetness - 1.0).max(0.0) * FREE_WATER_SCALE;
             // A nodal answer is linear enough about the last one to be reused within a round.
             let (moisture, slope) = match answer {
                 Some((at, mean, slope)) if !affine && round % 3 != 0 => {
@@ -616,7 +587,7 @@ impl Contact {
                     (mean, slope)
                 }
             };
-            let rate = (start - moisture - free_water) * inverse;
+            let rate = (start - moisture - free) * inverse;
             let humidity = step.air.humidity + step.air.water_lean * step.air.load * rate;
             let below = MASS_RATIO + humidity;
             let pressure = self.pressure * humidity / below;
@@ -627,15 +598,15 @@ impl Contact {
                 return Ok(Water {
                     rate,
                     moisture,
-                    free_water,
+                    free,
                     surface,
                     wetness,
                 });
             }
             if miss > 0.0 {
-                low = low.max(wetness)
+                low = low.max(wetness);
             } else {
-                high = high.min(wetness)
+                high = high.min(wetness);
             }
             let by_wetness = if wetness < 1.0 {
                 -slope * surface_slope * inverse
@@ -669,5 +640,36 @@ impl Contact {
             change,
         }
         .into())
+    }
+}
+
+fn step_of<'a>(parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
+    let fresh = parcel.steps < IMPLICIT_STEPS || parcel.duration == 0.0;
+    let rate = if fresh {
+        0.0
+    } else {
+        2.0 / (duration + parcel.duration)
+    };
+    Step {
+        parcel,
+        air,
+        duration,
+        drift: SurfaceDrift {
+            before: parcel.surface,
+            rate,
+        },
+        weight: Contact::end_weight(parcel.steps),
+    }
+}
+
+/// End moisture that belongs to an assumed rate (free water goes first), for the heat balance
+/// of a step that is not closed yet.
+fn balanced(seed: &Water, rate: f64, step: &Step<'_>) -> Water {
+    let total = step.parcel.water() - rate * step.duration;
+    let free = seed.free.min(total.max(0.0));
+    Water {
+        moisture: (total - free).max(0.0),
+        free,
+        ..*seed
     }
 }

@@ -56,27 +56,24 @@ impl Modes {
     /// From the outline, or from the eigenvalue iteration.
     pub fn of(outline: &Outline, count: usize) -> Result<Self, PelletError> {
         outline.check()?;
-        let mut all = match *outline {
-            Outline::Cylinder { diameter, length } => {
-                let rod = scaled(&RadialGrid::new(2.0, 0.0, NODES)?.modes()?, 0.5 * diameter);
-                let plate = scaled(&RadialGrid::new(1.0, 0.0, NODES)?.modes()?, 0.5 * length);
-                let mut product = Vec::with_capacity(rod.len() * plate.len());
-                for across in &rod {
-                    for along in &plate {
-                        product.push(Mode {
-                            rate: across.rate + along.rate,
-                            share: across.share * along.share,
-                            heart: across.heart * along.heart,
-                        });
-                    }
+        let mut all = if let Outline::Cylinder { diameter, length } = *outline {
+            let rod = scaled(&RadialGrid::new(2.0, 0.0, NODES)?.modes()?, 0.5 * diameter);
+            let plate = scaled(&RadialGrid::new(1.0, 0.0, NODES)?.modes()?, 0.5 * length);
+            let mut product = Vec::with_capacity(rod.len() * plate.len());
+            for across in &rod {
+                for along in &plate {
+                    product.push(Mode {
+                        rate: across.rate + along.rate,
+                        share: across.share * along.share,
+                        heart: across.heart * along.heart,
+                    });
                 }
-                product
             }
-            _ => {
-                let equivalent = Equivalent::of(outline)?;
-                let grid = RadialGrid::new(equivalent.dimension, equivalent.bulge, NODES)?;
-                scaled(&grid.modes()?, equivalent.depth)
-            }
+            product
+        } else {
+            let equivalent = Equivalent::of(outline)?;
+            let grid = RadialGrid::new(equivalent.dimension, equivalent.bulge, NODES)?;
+            scaled(&grid.modes()?, equivalent.depth)
         };
         all.sort_by(|a, b| a.rate.total_cmp(&b.rate));
         Ok(Self::merged(&all, count))
@@ -91,7 +88,6 @@ impl Modes {
         let start = all[kept - 1].rate;
         // Groups widen geometrically up to 500 times the last rate kept.
         let widest = 500.0_f64;
-        let mut low = start;
         let mut taken = kept;
         for group in 1..=groups {
             let high = start * libm::pow(widest, group as f64 / groups as f64);
@@ -109,9 +105,7 @@ impl Modes {
                     heart: heart / share,
                 });
             }
-            low = high;
         }
-        debug_assert!(low >= start);
         let rest = 1.0 - modes.iter().map(|mode| mode.share).sum::<f64>();
         Self { modes, rest }
     }

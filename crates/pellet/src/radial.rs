@@ -118,7 +118,7 @@ impl RadialGrid {
     /// Weights that extend nodal values to any u (barycentric Lagrange interpolation).
     pub fn interpolation(&self, u: f64) -> Vec<f64> {
         let n = self.len();
-        if let Some(hit) = self.nodes.iter().position(|node| *node == u) {
+        if let Some(hit) = self.nodes.iter().position(|node| (*node - u).abs() < 1e-15) {
             let mut weights = vec![0.0; n];
             weights[hit] = 1.0;
             return weights;
@@ -200,7 +200,7 @@ mod tests {
         // Abramowitz and Stegun (1964), table 9.5: j_0,1 = 2.4048255577, j_1,1 = 3.8317059702;
         // plate (pi/2)^2, sphere pi^2.
         let wanted = [
-            (1.0, 1.570_796_326_8_f64.powi(2), 2),
+            (1.0, std::f64::consts::FRAC_PI_2.powi(2), 2),
             (2.0, 2.404_825_557_7_f64.powi(2), 4),
             (3.0, std::f64::consts::PI.powi(2), 6),
             (4.0, 3.831_705_970_2_f64.powi(2), 8),
