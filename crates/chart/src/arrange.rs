@@ -81,7 +81,7 @@ fn stacked<'a>(figure: &'a Figure, sheet: &Sheet<'_>, top: f64, gutter: f64) -> 
     let width = narrowed(figure, shared, sheet.width - left - gutter.max(RIGHT));
     let ruler = Ruler::new(&figure.shared, shared, left, left + width);
     let along_ticks = ticks::ticks(&figure.shared, shared, width, Run::Across);
-    let mut y = top + axes::rows_of_names(figure, &ruler) as f64 * LEADING + 4.0;
+    let mut y = top + axes::rows_of_names(figure, &ruler) as f64 * LEADING + 8.0;
     let last = sized.len() - 1;
     let mut plots = Vec::new();
     for (index, (panel, extent, height, own_ticks)) in sized.into_iter().enumerate() {

@@ -220,7 +220,8 @@ fn head(figure: &Figure, plot: &Plot<'_>, svg: &mut Svg<'_>) {
     } else {
         let mut y = baseline + 18.0;
         for key in &keys {
-            key.draw(Spot { x: frame.left, y }, svg);
+            let x = frame.left.min(frame.right() - key.width()).max(0.0);
+            key.draw(Spot { x, y }, svg);
             y += key.height();
         }
     }

@@ -185,6 +185,7 @@ mod tests {
     #[test]
     fn exact_free_names_stay_and_touching_ones_share_the_way() {
         assert_eq!(spread(&[10.0, 50.0], &[14.0, 14.0]), [10.0, 50.0]);
+        assert_eq!(spread(&[10.0, 21.0], &[14.0, 14.0]), [8.5, 22.5]);
         assert_eq!(spread(&[30.0, 30.0], &[14.0, 14.0]), [23.0, 37.0]);
         assert_eq!(
             spread(&[30.0, 30.0, 30.0], &[10.0, 10.0, 10.0]),

@@ -224,5 +224,8 @@ mod tests {
     fn holds_a_saddle_makes_two_lines() {
         let found = lines(&sheet(4, |x, y| x * y), 0.01);
         assert_eq!(found.len(), 2);
+        // Each branch of the hyperbola stays in its own quadrant.
+        let one_sided = |line: &Vec<Spot>| line.iter().all(|s| (s.x > 0.0) == (line[0].x > 0.0));
+        assert!(found.iter().all(one_sided));
     }
 }

@@ -212,7 +212,8 @@ fn tone_word(tone: Tone) -> &'static str {
 
 /// A length with one decimal, none when it is whole.
 pub(crate) fn px(value: f64) -> String {
-    let written = format!("{value:.1}");
+    // Data near the ends of f64 can make a span infinite; nothing is drawn from that.
+    let written = format!("{:.1}", if value.is_finite() { value } else { 0.0 });
     let short = written.strip_suffix(".0").unwrap_or(&written);
     if short == "-0" {
         "0".to_owned()
@@ -291,6 +292,7 @@ mod tests {
         assert_eq!(px(12.04), "12");
         assert_eq!(px(-0.04), "0");
         assert_eq!(px(1.25), "1.2");
+        assert_eq!(px(f64::NAN), "0");
     }
 
     #[test]

@@ -42,9 +42,15 @@ pub(crate) fn fitted(axis: &Axis, data: Option<Extent>, air: bool) -> Extent {
         },
     };
     let Extent { low, high } = data.unwrap_or(usual);
-    match axis.scale {
+    let fitted = match axis.scale {
         Scale::Linear => fitted_linear(&axis.unit, low, high, air),
         Scale::Log10 => fitted_logarithmic(low, high, air),
+    };
+    // Next to the largest f64 there is no air to give.
+    if fitted.low.is_finite() && fitted.high.is_finite() {
+        fitted
+    } else {
+        Extent { low, high }
     }
 }
 
@@ -130,6 +136,9 @@ fn step_from(unit: &str, least: f64) -> f64 {
 
 fn linear(unit: &str, extent: Extent, length: f64, run: Run) -> Vec<Tick> {
     let span = extent.high - extent.low;
+    if !span.is_finite() {
+        return Vec::new();
+    }
     let apart = |labels: &[Tick]| match run {
         Run::Up => 30.0,
         Run::Across => widest(labels) + 14.0,

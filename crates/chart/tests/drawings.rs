@@ -265,6 +265,95 @@ fn holds_thousands_of_points_make_a_small_drawing() {
     assert!(draw(&figure, &Sheet::wide("a")).unwrap().len() < 8000);
 }
 
+/// Boxes of the upright words of a drawing: left, top, right, bottom, at half an em a letter.
+fn words(svg: &str) -> Vec<(f64, f64, f64, f64, String)> {
+    let mut found = Vec::new();
+    for piece in svg.split("<text").skip(1) {
+        let (tag, rest) = piece.split_once('>').unwrap();
+        let text = rest.split("</text>").next().unwrap();
+        let number = |name: &str| {
+            let value = tag.split(&format!(" {name}=\"")).nth(1)?;
+            value.split('"').next()?.parse::<f64>().ok()
+        };
+        let (Some(x), Some(y)) = (number("x"), number("y")) else {
+            continue;
+        };
+        let wide = 6.0 * text.chars().count() as f64;
+        let left = match tag {
+            t if t.contains("\"middle\"") => x - wide / 2.0,
+            t if t.contains("\"end\"") => x - wide,
+            _ => x,
+        };
+        found.push((left, y - 9.0, left + wide, y + 1.0, text.to_owned()));
+    }
+    found
+}
+
+#[test]
+fn holds_no_word_lies_on_another_or_beyond_the_sheet() {
+    for figure in [over_time(), settings(), upright()] {
+        for width in [300.0, 358.0, 480.0, 720.0, 1000.0] {
+            let svg = draw(
+                &figure,
+                &Sheet {
+                    width,
+                    id: "a",
+                    alone: false,
+                },
+            )
+            .unwrap();
+            let all = words(&svg);
+            for (index, a) in all.iter().enumerate() {
+                assert!(a.0 >= -9.0 && a.2 <= width + 9.0, "{width}: {a:?}");
+                for b in &all[index + 1..] {
+                    let apart = a.2 <= b.0 || b.2 <= a.0 || a.3 <= b.1 || b.3 <= a.1;
+                    assert!(apart, "{width}: {} on {}", a.4, b.4);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn holds_odd_numbers_are_drawn() {
+    let long = "a name so long that no drawing has room for it and the placing has to give way";
+    for scale in [Scale::Linear, Scale::Log10] {
+        for (low, high) in [
+            (1.0, 1.0),
+            (1e-300, 1e300),
+            (5.0, 5.000_000_1),
+            (f64::MIN_POSITIVE, f64::MAX),
+        ] {
+            let points = vec![Point::new(low, low), Point::new(high, high)];
+            let single = vec![Point::new(low, high)];
+            let axis = || Axis {
+                scale,
+                ..Axis::linear(long, "ppm")
+            };
+            let series = || {
+                vec![
+                    Series::line(long, points.clone()),
+                    Series::line("dot", single.clone()),
+                ]
+            };
+            let panels = || vec![Panel::new(axis(), series()); 6];
+            for figure in [
+                Figure::stacked(long, axis(), panels()),
+                Figure::side_by_side(long, axis(), panels()),
+            ] {
+                for sheet in [Sheet::narrow("n"), Sheet::wide("w"), Sheet::alone("a")] {
+                    let svg = draw(&figure, &sheet).unwrap();
+                    for none in ["NaN", "inf"] {
+                        let at = svg.find(none).map(|at| &svg[at.saturating_sub(60)..at + 3]);
+                        assert_eq!(at, None, "{low:e} {high:e}");
+                    }
+                    assert!(svg.len() < 200_000, "{low} {high}: {}", svg.len());
+                }
+            }
+        }
+    }
+}
+
 /// Relative luminance of a colour `#rgb` or `#rrggbb` (WCAG 2.2, from IEC 61966-2-1).
 fn luminance(colour: &str) -> f64 {
     let digits = colour.trim_start_matches('#');
