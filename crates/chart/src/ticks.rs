@@ -156,6 +156,9 @@ fn linear(unit: &str, extent: Extent, length: f64, run: Run) -> Vec<Tick> {
 }
 
 fn stepped(extent: Extent, step: f64) -> Vec<Tick> {
+    if !step.is_finite() {
+        return Vec::new();
+    }
     let first = (extent.low / step - 1e-6).ceil();
     let last = (extent.high / step + 1e-6).floor();
     let steps = number::count((last - first).max(-1.0) + 1.0);
