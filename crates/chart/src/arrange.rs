@@ -1,7 +1,7 @@
 //! Where everything goes on the sheet.
 
 use crate::gutter;
-use crate::plot::Plot;
+use crate::plot::{Hairline, Plot};
 use crate::ruler::{Frame, Ruler, Spot};
 use crate::text::{self, LEADING, SIZE};
 use crate::ticks::{self, Run, Tick};
@@ -104,7 +104,7 @@ fn stacked<'a>(figure: &'a Figure, sheet: &Sheet<'_>, top: f64, gutter: f64) -> 
             labels_shared: index == last,
             head,
             gutter,
-            hairlines: Vec::new(),
+            hairlines: hairlines(figure, false),
         });
         y += height + BETWEEN;
     }
@@ -218,17 +218,25 @@ fn beside<'a>(figure: &'a Figure, sheet: &Sheet<'_>, top: f64) -> Arrangement<'a
     }
 }
 
-/// The names of hairlines that a plot has to carry: all on the chosen one, none on others.
-fn hairlines(figure: &Figure, chosen: bool) -> Vec<(&str, f64)> {
-    let places = figure
+/// The hairlines of places and moments, with their names where the plot has to carry them.
+fn hairlines(figure: &Figure, named: bool) -> Vec<Hairline<'_>> {
+    let hairline = |name, at| Hairline {
+        at,
+        name: Some(name).filter(|_| named),
+    };
+    let begins = figure
         .places
         .iter()
-        .map(|place| (place.name.as_str(), place.from));
+        .map(|place| hairline(place.name.as_str(), place.from));
+    let ends = figure.places.iter().map(|place| Hairline {
+        at: place.to,
+        name: None,
+    });
     let moments = figure
         .moments
         .iter()
-        .map(|moment| (moment.name.as_str(), moment.at));
-    places.chain(moments).filter(|_| chosen).collect()
+        .map(|moment| hairline(moment.name.as_str(), moment.at));
+    begins.chain(ends).chain(moments).collect()
 }
 
 /// Panels in rows, each row as full as the narrowest widths allow.

@@ -2,6 +2,7 @@
 
 use crate::arrange::{Arrangement, Vessel};
 use crate::key::{Key, keys};
+use crate::marks;
 use crate::plot::Plot;
 use crate::ruler::{Frame, Ruler, Spot};
 use crate::svg::{self, Anchor, Svg};
@@ -18,6 +19,7 @@ const BESIDE: f64 = 92.0;
 pub(crate) fn draw(figure: &Figure, arranged: &Arrangement<'_>, svg: &mut Svg<'_>) {
     for plot in &arranged.plots {
         grid(plot, svg);
+        marks::fields(plot, svg);
         foot_and_side(plot, svg);
         head(figure, plot, svg);
     }

@@ -62,8 +62,13 @@ pub(crate) fn draw(plot: &Plot<'_>, svg: &mut Svg<'_>, mut canvas: Canvas) {
         .filter(|(index, _)| !outside.contains(index))
         .map(|(_, one)| one)
         .collect();
-    for (words, at) in &plot.hairlines {
-        hairline(plot, words, plot.along.px(*at), &mut canvas, svg);
+    for line in &plot.hairlines {
+        canvas.line(&plot.across(line.at), 1.0);
+    }
+    for line in &plot.hairlines {
+        if let Some(words) = line.name {
+            hairline(plot, words, plot.across(line.at), &mut canvas, svg);
+        }
     }
     for rank in 0..=4 {
         for one in inside.iter().filter(|one| rank_of(one) == rank) {
@@ -77,9 +82,7 @@ pub(crate) fn draw(plot: &Plot<'_>, svg: &mut Svg<'_>, mut canvas: Canvas) {
 }
 
 /// The name of a position on a vertical shared axis, on its hairline.
-fn hairline(plot: &Plot<'_>, words: &str, y: f64, canvas: &mut Canvas, svg: &mut Svg<'_>) {
-    let ends = [plot.frame.left, plot.frame.right()].map(|x| Spot { x, y });
-    canvas.line(&ends, 1.0);
+fn hairline(plot: &Plot<'_>, words: &str, ends: [Spot; 2], canvas: &mut Canvas, svg: &mut Svg<'_>) {
     let places = beside_line(&ends, text::width(words, SIZE), LEADING);
     if let Some(found) = emptiest(plot, canvas, &places) {
         let y = found.top + 0.78 * LEADING;

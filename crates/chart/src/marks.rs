@@ -15,7 +15,21 @@ use figure::{
 /// Lines lose spots that are nearer to the line than this, px.
 const SLACK: f64 = 0.12;
 
-/// Draws all series of a panel and their names.
+/// Draws the colour fields of a panel, which lie below everything but the grid.
+pub(crate) fn fields(plot: &Plot<'_>, svg: &mut Svg<'_>) {
+    for one in &plot.panel.series {
+        if let Series::Field {
+            grid, scale, tone, ..
+        } = one
+        {
+            svg.clip(&plot.frame);
+            field(plot, grid, *scale, *tone, svg);
+            svg.unclip();
+        }
+    }
+}
+
+/// Draws all other series of a panel and the names of all.
 pub(crate) fn draw(plot: &Plot<'_>, svg: &mut Svg<'_>) {
     let mut canvas = Canvas::around(plot.frame);
     svg.clip(&plot.frame);
@@ -87,9 +101,7 @@ fn mark(plot: &Plot<'_>, series: &Series, svg: &mut Svg<'_>, canvas: &mut Canvas
             canvas.line(&spots, 0.6);
         }
         Series::Contours(contour) => contours(plot, contour, svg, canvas),
-        Series::Field {
-            grid, scale, tone, ..
-        } => field(plot, grid, *scale, *tone, svg),
+        Series::Field { .. } => {}
         Series::Recommended { at, ellipse, .. } => {
             recommended(plot, *at, *ellipse, svg, canvas);
         }

@@ -24,8 +24,15 @@ pub(crate) struct Plot<'a> {
     pub(crate) head: Spot,
     /// Room to its right for names at line ends, px; 0 when there is none.
     pub(crate) gutter: f64,
-    /// Positions on the shared axis whose names stand on this plot.
-    pub(crate) hairlines: Vec<(&'a str, f64)>,
+    /// Hairlines across the plot at places and moments of the shared axis.
+    pub(crate) hairlines: Vec<Hairline<'a>>,
+}
+
+/// A hairline at a position on the shared axis.
+pub(crate) struct Hairline<'a> {
+    pub(crate) at: f64,
+    /// Its name, where it has to stand on this plot.
+    pub(crate) name: Option<&'a str>,
 }
 
 impl Plot<'_> {
@@ -40,6 +47,16 @@ impl Plot<'_> {
 
     pub(crate) fn at(&self, point: Point) -> Spot {
         self.spot(point.along, point.value)
+    }
+
+    /// The ends of a line across the plot at a position on the shared axis.
+    pub(crate) fn across(&self, along: f64) -> [Spot; 2] {
+        let (at, frame) = (self.along.px(along), &self.frame);
+        if self.upright {
+            [frame.left, frame.right()].map(|x| Spot { x, y: at })
+        } else {
+            [frame.top, frame.bottom()].map(|y| Spot { x: at, y })
+        }
     }
 
     pub(crate) fn spots(&self, points: &[Point]) -> Vec<Spot> {

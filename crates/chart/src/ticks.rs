@@ -209,7 +209,8 @@ fn logarithmic(extent: Extent, length: f64, run: Run) -> Vec<Tick> {
             }
             let turn = (power.rem_euclid(every as f64)).abs() < 0.5 || every == 1;
             let label = (labelled.contains(&factor) && turn).then(|| number::decade(value));
-            let crowded = label.is_none() && factor > 1 && decade_px < 36.0;
+            let room = if factor > 1 { 36.0 } else { 4.0 };
+            let crowded = label.is_none() && decade_px < room;
             if !crowded {
                 ticks.push(Tick { value, label });
             }
