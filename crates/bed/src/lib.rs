@@ -6,4 +6,7 @@ pub mod hopper;
 pub mod run;
 pub mod steady;
 
+#[cfg(test)]
+mod trials;
+
 pub use error::BedError;

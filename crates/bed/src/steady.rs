@@ -24,7 +24,7 @@
 //! `crates/bed/src/steady.rs` against the transient; `tests/src/exact`
 
 use crate::BedError;
-use crate::column::{Column, Drive};
+use crate::column::{Column, ColumnState, Drive, Feeding, Passed, end_weight};
 use numeric::NumericError;
 use numeric::tridiagonal::{BlockRow, solve_blocks};
 use pellet::contact::{AirIn, Contact, Parcel};
@@ -102,13 +102,15 @@ struct Slot {
     heat_lean: f64,
     water_lean: f64,
     weight: f64,
+    settled: f64,
 }
 
 /// Rounds before giving up.
-const MOST_ROUNDS: usize = 400;
+const MOST_ROUNDS: usize = 60;
 
 impl Column {
-    /// The steady state under `drive`.
+    /// The steady state under `drive`: directly, or, where the rounds do not settle (condensation in
+    /// a cold top), by following the column until it no longer changes.
     ///
     /// # Errors
     /// [`BedError::Impossible`] for a rate or air flow that is not positive; otherwise from the
@@ -125,6 +127,12 @@ impl Column {
                 });
             }
         }
+        self.steady_directly(drive)
+            .or_else(|_| self.steady_in_time(drive))
+    }
+
+    /// Rounds of heat and water until neither moves.
+    fn steady_directly(&self, drive: &Drive) -> Result<Steady, BedError> {
         let slots = self.slots(drive);
         let count = slots.len();
         let fresh = self.fresh(drive);
@@ -187,11 +195,95 @@ impl Column {
         .into())
     }
 
+    /// Follows the column, started dry and hot, until the resin and the air leaving repeat
+    /// themselves over a residence.
+    fn steady_in_time(&self, drive: &Drive) -> Result<Steady, BedError> {
+        const MOST_RESIDENCES: usize = 60;
+        let column = Self {
+            steps_per_parcel: 1,
+            feeding: Feeding::Continuous,
+            ..self.clone()
+        };
+        let mut state = column.filled(drive.air_temperature, 0.0, 0.0);
+        let mut last = (f64::INFINITY, f64::INFINITY);
+        let mut change = f64::INFINITY;
+        for residence in 1..=MOST_RESIDENCES {
+            let mut passed = Passed::default();
+            for _ in 0..column.parcels {
+                passed = column.step(&mut state, drive, f64::INFINITY)?;
+            }
+            let now = (
+                passed.water_out / passed.resin_out,
+                passed.return_temperature,
+            );
+            change = (now.0 - last.0).abs() / now.0.abs().max(1e-9) + (now.1 - last.1).abs() * 1e-3;
+            last = now;
+            if change < 1e-7 {
+                return Ok(column.seen(drive, &state, &passed, residence));
+            }
+        }
+        Err(NumericError::NoConvergence {
+            steps: MOST_RESIDENCES,
+            change,
+        }
+        .into())
+    }
+
+    /// What a column that no longer changes shows.
+    fn seen(&self, drive: &Drive, state: &ColumnState, passed: &Passed, rounds: usize) -> Steady {
+        let mass = self.parcel_mass();
+        let fresh = self.fresh(drive);
+        let mut path = vec![self.place(
+            &fresh,
+            self.mass,
+            0.0,
+            passed.return_temperature,
+            passed.return_humidity,
+        )];
+        let mut height = self.mass;
+        for layer in state.layers.iter().rev() {
+            height -= 0.5 * mass;
+            let age = (self.mass - height) / drive.rate;
+            path.push(self.place(&layer.parcel, height, age, layer.air.0, layer.air.1));
+            height -= 0.5 * mass;
+        }
+        let moisture = passed.water_out / passed.resin_out;
+        if let Some(lowest) = path.last().copied() {
+            path.push(Place {
+                height: 0.0,
+                age: self.mass / drive.rate,
+                moisture: moisture - lowest.free_water,
+                temperature: passed.outlet_temperature,
+                air_temperature: drive.air_temperature,
+                air_humidity: drive.air_humidity,
+                ..lowest
+            });
+        }
+        let free = path.last().map_or(0.0, |place| place.free_water);
+        let water_in = passed.water_in + passed.air_water_in;
+        let heat_in = passed.heat_in + passed.air_heat_in;
+        Steady {
+            path,
+            outlet_moisture: moisture - free,
+            outlet_free_water: free,
+            outlet_temperature: passed.outlet_temperature,
+            return_temperature: passed.return_temperature,
+            return_humidity: passed.return_humidity,
+            wall_heat: passed.wall_heat / passed.duration,
+            energy_imbalance: (heat_in - passed.heat_out - passed.air_heat_out - passed.wall_heat)
+                / heat_in.abs().max(f64::MIN_POSITIVE),
+            water_imbalance: (water_in - passed.water_out - passed.air_water_out)
+                / water_in.max(f64::MIN_POSITIVE),
+            rounds,
+        }
+    }
+
     fn slots(&self, drive: &Drive) -> Vec<Slot> {
         let mass = self.parcel_mass();
         let step = mass / drive.rate;
         let count = self.parcels + 1;
         let mut height = 0.0;
+        let settled = end_weight(self.units(drive).1);
         (0..count)
             .map(|index| {
                 let (leaving, entering) = (index == 0, index == count - 1);
@@ -207,7 +299,8 @@ impl Column {
                     duration: if entering { 0.5 * step } else { step },
                     heat_lean: leans.0,
                     water_lean: leans.1,
-                    weight: Contact::end_weight(steps),
+                    weight: Contact::end_weight(steps, settled),
+                    settled,
                 };
                 height += thick;
                 slot
@@ -358,6 +451,7 @@ impl Column {
                 ambient: drive.ambient,
                 heat_lean: slot.heat_lean,
                 water_lean: slot.water_lean,
+                end_weight: slot.settled,
             };
             let mean = start + slot.weight * (end - start);
             let rate =

@@ -146,6 +146,26 @@ pub struct AirIn {
     pub heat_lean: f64,
     /// The same for the mean humidity.
     pub water_lean: f64,
+    /// Weight of the end of the step in the mean temperature of pellets that have been in the bed
+    /// for a while: one half, a little more where the air swamps them and halves would ring.
+    pub end_weight: f64,
+}
+
+impl AirIn {
+    /// Air without end: its state does not change, and nothing is lost to a wall.
+    pub fn endless(temperature: f64, humidity: f64) -> Self {
+        Self {
+            temperature,
+            humidity,
+            load: 0.0,
+            wall: 0.0,
+            pellet_wall: 0.0,
+            ambient: temperature,
+            heat_lean: 0.5,
+            water_lean: 0.5,
+            end_weight: 0.5,
+        }
+    }
 }
 
 /// What became of the air, and what passed between it and the pellets.
@@ -375,9 +395,10 @@ impl Contact {
         Ok(water.rate)
     }
 
-    /// Weight of the end of the step in the mean temperature of a parcel that has taken `steps`.
-    pub fn end_weight(steps: u32) -> f64 {
-        if steps < IMPLICIT_STEPS { 1.0 } else { 0.5 }
+    /// Weight of the end of the step in the mean temperature of a parcel that has taken `steps`,
+    /// `settled` once it has been in the bed for a while.
+    pub fn end_weight(steps: u32, settled: f64) -> f64 {
+        if steps < IMPLICIT_STEPS { 1.0 } else { settled }
     }
 
     /// Writes the end of a step into the parcel.
@@ -423,7 +444,11 @@ impl Contact {
         const MOST: usize = 60;
         // A miss is judged by the pellet temperature it stands for: 1e-6 K is 1e-7 of a diffusivity.
         let close_enough = 1e-6 * self.exchange.heat / self.calorics.evaporation;
-        let mut guess = step.parcel.expected;
+        // No more can leave than there is, and no more can condense than the air brings to the film.
+        let most = step.parcel.water() / step.duration;
+        let least =
+            -self.exchange.vapour * self.vapour_pressure(step.air.humidity.max(0.0)) - 1e-15;
+        let mut guess = step.parcel.expected.clamp(least, most);
         let mut seed = Water {
             rate: guess,
             moisture: step.parcel.moisture,
@@ -432,10 +457,10 @@ impl Contact {
             wetness: step.parcel.wetness,
         };
         let mut last: Option<(f64, f64)> = None;
-        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+        let (mut low, mut high) = (least, most);
         let mut miss = f64::INFINITY;
         let mut t_guess = step.parcel.temperature;
-        for _ in 0..MOST {
+        for round in 0..MOST {
             let assumed = Water {
                 rate: guess,
                 ..balanced(&seed, guess, step)
@@ -453,7 +478,8 @@ impl Contact {
             let found = self.water(step, heat.mean, &seed, work)?;
             seed = found;
             miss = found.rate - guess;
-            if miss.abs() <= close_enough {
+            let narrow = high - low <= 1e-13 * (high.abs() + low.abs());
+            if miss.abs() <= close_enough || narrow {
                 // Close the heat with the water as found, so that both balances are exact.
                 let heat = self.heat(step, before, &found, t_guess)?;
                 return Ok((heat, found));
@@ -473,12 +499,10 @@ impl Contact {
                 _ => found.rate,
             };
             last = Some((guess, miss));
-            guess = if next > low && next < high {
+            guess = if next > low && next < high && round % 4 != 3 {
                 next
-            } else if low.is_finite() && high.is_finite() {
-                0.5 * (low + high)
             } else {
-                found.rate
+                0.5 * (low + high)
             };
         }
         Err(NumericError::NoConvergence {
@@ -594,7 +618,7 @@ impl Contact {
             let by_humidity = self.pressure * MASS_RATIO / (below * below);
             let miss = rate - film * (activity * saturation - pressure);
             let exact = affine || round % 3 == 0;
-            if exact && (change <= 1e-13 * wetness.max(1e-12) || miss == 0.0 || change == 0.0) {
+            if exact && (change <= 1e-13 * wetness + 1e-18 || miss == 0.0 || change == 0.0) {
                 return Ok(Water {
                     rate,
                     moisture,
@@ -621,9 +645,11 @@ impl Contact {
             };
             let fall = by_wetness * back - pull;
             let mut next = wetness - miss / fall;
-            // A Newton step must not jump over the kink at activity 1.
-            if (wetness < 1.0 && next > 1.0) || (wetness > 1.0 && next < 1.0) {
-                next = 1.0 + 1e-12 * (next - 1.0);
+            // A Newton step must not jump over the kink at activity 1: stop just across it and
+            // go on with the slope found there.
+            let across = (wetness < 1.0) != (next < 1.0);
+            if across {
+                next = if next < 1.0 { 1.0 - 1e-13 } else { 1.0 };
             }
             if !(next >= low && next <= high) {
                 next = if high.is_finite() {
@@ -633,6 +659,9 @@ impl Contact {
                 };
             }
             change = (next - wetness).abs();
+            if across && high - low > 1e-12 {
+                change = f64::INFINITY;
+            }
             wetness = next;
         }
         Err(NumericError::NoConvergence {
@@ -658,7 +687,7 @@ fn step_of<'a>(parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
             before: parcel.surface,
             rate,
         },
-        weight: Contact::end_weight(parcel.steps),
+        weight: Contact::end_weight(parcel.steps, air.end_weight),
     }
 }
 
@@ -666,7 +695,7 @@ fn step_of<'a>(parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
 /// of a step that is not closed yet.
 fn balanced(seed: &Water, rate: f64, step: &Step<'_>) -> Water {
     let total = step.parcel.water() - rate * step.duration;
-    let free = seed.free.min(total.max(0.0));
+    let free = step.parcel.free_water.min(total.max(0.0));
     Water {
         moisture: (total - free).max(0.0),
         free,

@@ -34,7 +34,9 @@ use numeric::linear::Matrix;
 /// `1 - 1/sqrt(2)`.
 const GAMMA: f64 = 0.292_893_218_813_452_4;
 /// Newton steps per stage before the step is refused.
-const MOST_NEWTON_STEPS: usize = 30;
+const MOST_NEWTON_STEPS: usize = 40;
+/// Newton steps that are kept within the bounds of moisture.
+const GUARDED_STEPS: usize = 25;
 
 /// A family of parallel lines of nodes with the same slopes along each.
 #[derive(Clone, Debug)]
@@ -342,9 +344,15 @@ impl NodalGrid {
             .iter()
             .chain(base)
             .fold(0.0_f64, |most, v| most.max(v.abs()));
+        // Moisture stays between what was and what the surface has, but for the small overshoot of
+        // polynomials; early guesses are kept there, since D may grow without bound beyond.
+        let surface = x[n];
+        let low = base.iter().fold(surface, |least, v| least.min(*v));
+        let high = base.iter().fold(surface, |most, v| most.max(*v));
+        let margin = 0.1 * (high - low);
         let mut change = f64::INFINITY;
         let mut pivots = std::mem::take(&mut work.pivots);
-        for _ in 0..MOST_NEWTON_STEPS {
+        for round in 0..MOST_NEWTON_STEPS {
             self.assemble(law, t, part, x, work);
             let mut right = std::mem::take(&mut work.gradient);
             for i in 0..n {
@@ -355,6 +363,9 @@ impl NodalGrid {
             change = 0.0;
             for i in 0..n {
                 x[i] += right[i];
+                if round < GUARDED_STEPS {
+                    x[i] = x[i].clamp(low - margin, high + margin);
+                }
                 change = change.max(right[i].abs());
             }
             work.gradient = right;
