@@ -1,1 +1,3 @@
-//! Question in, answer out: plan, settings, limits and ranges.
+//! Question in, answer out: plan a hopper, say what limits it and how sure that is.
+
+pub mod answer;

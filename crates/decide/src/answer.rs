@@ -1,0 +1,373 @@
+//! The answer of a plan, as plain data: what to set, what comes out, what limits it, how sure.
+//!
+//! Names carry their unit. Moisture is in ppm by mass on the wet basis, as laboratories report it;
+//! temperatures in degC; masses and rates count dry resin and dry air unless the name says wet.
+
+use bed::hopper::FlowThrough;
+use bed::run::Moment;
+use bed::steady::Place;
+use material::Caution;
+use quantity::Ledger;
+use serde::Serialize;
+
+/// Where the answer stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// The limit is met and nothing is harmed.
+    InWindow,
+    /// The limit is met, but below the lower edge.
+    TooDry,
+    /// The limit is not met.
+    Wet,
+    /// Pellets would fuse at this moisture, load and temperature.
+    Sticks,
+    /// Pellets stay longer than they bear.
+    Cooked,
+    /// The resin must be crystallised with agitation before it may rest in a hot hopper.
+    CrystalliseFirst,
+}
+
+impl Verdict {
+    /// Whether the plan can be carried out as it stands.
+    pub fn is_met(self) -> bool {
+        self == Self::InWindow
+    }
+}
+
+/// A setting of hopper and air.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Settings {
+    /// Air temperature at the inlet.
+    pub air_temperature_c: f64,
+    /// Mean residence above the air inlet.
+    pub residence_h: f64,
+    /// Dry air.
+    pub air_flow_kg_h: f64,
+    /// The same counted at 20 degC and 1 atm.
+    pub air_flow_m3_h_at_20_c: f64,
+    /// Dry air per wet resin.
+    pub air_per_resin_kg_kg: f64,
+    /// Frost point of the air at the pressure of the hopper (dew point above 0 degC).
+    pub frost_point_c: f64,
+    /// Humidity ratio of the air.
+    pub humidity_g_kg: f64,
+    /// Dry resin between inlet and level.
+    pub bed_mass_kg: f64,
+    /// Dry resin below the inlet.
+    pub below_inlet_kg: f64,
+    /// Volume of the hopper at the stated fill.
+    pub hopper_volume_l: f64,
+    /// Level as a share of the volume.
+    pub fill: f64,
+    /// Inner diameter of the cylinder.
+    pub diameter_mm: f64,
+    /// Bed height above the inlet.
+    pub bed_height_mm: f64,
+}
+
+/// A value and the range in which it lies nine times in ten.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Ranged {
+    /// Best value.
+    pub value: f64,
+    /// One in twenty lies below.
+    pub low: f64,
+    /// One in twenty lies above.
+    pub high: f64,
+}
+
+/// Moisture of what leaves, ppm wet basis.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct OutletMoisture {
+    /// Mean over pellets and streams (the mean of a shot), with the doubt of the evidence.
+    pub mean_ppm_wet: Ranged,
+    /// Surface of the mean pellet.
+    pub surface_ppm_wet: f64,
+    /// Heart of the mean pellet.
+    pub heart_ppm_wet: f64,
+    /// Limit at the throat.
+    pub limit_ppm_wet: f64,
+    /// Lower edge, where the resin has one.
+    pub lower_edge_ppm_wet: Option<f64>,
+    /// The wettest 1 % of pellets are above this.
+    pub wettest_percent_ppm_wet: f64,
+    /// The driest 1 % of pellets are below this.
+    pub driest_percent_ppm_wet: f64,
+    /// Share of pellets above the limit.
+    pub share_above_limit: f64,
+    /// Probability that the mean is at or below the limit, over the doubt of the evidence.
+    pub probability_within: f64,
+    /// Moisture in equilibrium with the air at its inlet: no time dries below it.
+    pub floor_ppm_wet: f64,
+    /// Moisture of the resin as it arrives.
+    pub arriving_ppm_wet: f64,
+}
+
+/// What limits the drying.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Limit {
+    /// Diffusion inside the pellet.
+    Diffusion,
+    /// Heat that the air brings.
+    AirHeat,
+    /// Equilibrium with the humidity of the air.
+    DewPoint,
+    /// Heat lost through the wall.
+    HeatLoss,
+    /// The temperature that the pellets bear without fusing.
+    Sticking,
+    /// The time that the pellets bear.
+    OverDrying,
+}
+
+/// How much each thing holds the drying up: fall of the outlet moisture, as a share of it, if the
+/// thing were taken away.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LimitShare {
+    /// The thing.
+    pub limit: Limit,
+    /// Fall of the outlet moisture without it, 0 to 1.
+    pub share: f64,
+}
+
+/// One part of the residence time.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TimePart {
+    /// What it is for.
+    pub name: &'static str,
+    /// Hours.
+    pub hours: f64,
+}
+
+/// What a frost point buys.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct DewPointRow {
+    /// Frost point delivered (dew point above 0 degC).
+    pub frost_point_c: f64,
+    /// Mean outlet moisture.
+    pub mean_ppm_wet: f64,
+}
+
+/// Heat, air and electricity per kg of wet resin.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct EnergyUse {
+    /// Heat that the pellets and their water keep.
+    pub resin_kwh_kg: f64,
+    /// Heat through the wall of the hopper.
+    pub wall_kwh_kg: f64,
+    /// Heat still in the air leaving the hopper, above the hall.
+    pub return_air_kwh_kg: f64,
+    /// Heat to bring the air from the hall to the inlet: the three above together.
+    pub from_hall_kwh_kg: f64,
+    /// Heat to bring the return air back to the inlet temperature: the least a closed loop needs.
+    pub closed_loop_kwh_kg: f64,
+    /// Electricity of the blower for the bed alone.
+    pub blower_kwh_kg: f64,
+}
+
+/// One end of the window of rates.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct RateEnd {
+    /// Wet resin.
+    pub rate_kg_h: f64,
+    /// What binds it.
+    pub bound_by: Limit,
+}
+
+/// The window of rates that hopper and air allow.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct RateWindow {
+    /// Least rate before the resin stays too long or becomes too dry; none where nothing binds.
+    pub least: Option<RateEnd>,
+    /// Most that meets the limit; none where no rate does.
+    pub most: Option<RateEnd>,
+}
+
+/// The map of settings: outlet moisture over temperature and residence.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SettingsMap {
+    /// Air temperatures.
+    pub temperature_c: Vec<f64>,
+    /// Residence times.
+    pub residence_h: Vec<f64>,
+    /// Mean outlet moisture, a row for each residence.
+    pub mean_ppm_wet: Vec<Vec<f64>>,
+    /// Temperature at which the pellets begin to fuse as they enter.
+    pub sticking_c: f64,
+    /// Longest stay before harm is usual.
+    pub hold_h: f64,
+    /// Doubt of the recommended point along temperature (sensor), K, one standard deviation.
+    pub temperature_spread_k: f64,
+    /// Doubt along residence (level, flow), h, one standard deviation.
+    pub residence_spread_h: f64,
+}
+
+/// The start.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Start {
+    /// Time from air on to the first dry pellet at the air inlet on the fastest stream.
+    pub first_dry_h: Option<f64>,
+    /// Resin to draw from below the inlet and put back on top before the first shot (wet mass).
+    pub put_back_kg: f64,
+}
+
+/// Every coefficient the physics used.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Coefficients {
+    /// Heat transfer to the pellets, film and inside together.
+    pub heat_transfer_w_m2_k: f64,
+    /// Mass transfer in the film.
+    pub mass_transfer_m_s: f64,
+    /// Pellet surface per volume of bed.
+    pub interfacial_area_m2_m3: f64,
+    /// Pellet surface per dry resin.
+    pub surface_m2_kg: f64,
+    /// Diffusivity at the temperature of the air inlet, dry.
+    pub diffusivity_at_inlet_m2_s: f64,
+    /// Moisture at activity 1 and the temperature of the air inlet, kg/kg dry.
+    pub capacity_at_inlet_kg_kg: f64,
+    /// Heat of sorption at the inlet and half the arriving moisture.
+    pub sorption_heat_kj_kg: f64,
+    /// Heat transfer units of the whole bed.
+    pub heat_transfer_units: f64,
+    /// Heat capacity flow of the air over that of the resin.
+    pub capacity_ratio: f64,
+    /// Slowest decay rate of the pellet over diffusivity.
+    pub slowest_decay_1_m2: f64,
+    /// Sauter diameter of the pellets.
+    pub sauter_diameter_mm: f64,
+    /// Heat transfer coefficient of the wall.
+    pub wall_w_m2_k: f64,
+    /// Wall of the hopper above the inlet.
+    pub wall_m2: f64,
+    /// Pressure in the hopper.
+    pub pressure_kpa: f64,
+    /// Dry resin drawn.
+    pub dry_rate_kg_h: f64,
+    /// Dry resin heat capacity at 0 degC, and its rise.
+    pub resin_heat_j_kg_k: f64,
+    /// Rise of the resin's heat capacity.
+    pub resin_heat_slope_j_kg_k2: f64,
+    /// Heat capacity of dry air.
+    pub air_heat_j_kg_k: f64,
+    /// Heat capacity of vapour.
+    pub vapour_heat_j_kg_k: f64,
+    /// Heat capacity of liquid water.
+    pub water_heat_j_kg_k: f64,
+    /// Heat of evaporation at 0 degC.
+    pub evaporation_j_kg: f64,
+    /// Velocity, pressure drop, approach to fluidisation.
+    pub flow: FlowThrough,
+    /// Parcels in the bed.
+    pub parcels: usize,
+    /// Modes or nodes in a pellet.
+    pub fineness: usize,
+}
+
+/// Something the reader must know, in words.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Warning {
+    /// What is the matter.
+    pub text: String,
+    /// What to do.
+    pub mend: String,
+}
+
+/// Where a number of the plan came from.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Provenance {
+    /// Which number.
+    pub what: String,
+    /// Its value as written.
+    pub written: String,
+    /// Key of the source.
+    pub source: String,
+    /// Where in it.
+    pub place: String,
+    /// How it came to be known.
+    pub grade: &'static str,
+    /// Spread in words.
+    pub spread: String,
+}
+
+/// The transient from the moment the air is switched on.
+#[derive(Clone, Debug, Serialize)]
+pub struct Transient {
+    /// Moments at which resin left.
+    pub moments: Vec<Moment>,
+    /// Water ledger.
+    pub water: Ledger,
+    /// Energy ledger.
+    pub energy: Ledger,
+    /// Imbalance of water relative to what entered.
+    pub water_imbalance: f64,
+    /// Imbalance of energy relative to what entered.
+    pub energy_imbalance: f64,
+}
+
+/// A plan.
+#[derive(Clone, Debug, Serialize)]
+pub struct Plan {
+    /// Name of the job.
+    pub title: String,
+    /// Name of the resin.
+    pub resin: String,
+    /// Rate, wet resin.
+    pub rate_kg_h: f64,
+    /// Where the answer stands.
+    pub verdict: Verdict,
+    /// The settings judged: those given, completed with those recommended where none were given.
+    pub settings: Settings,
+    /// The nearest safe settings, where those judged do not do.
+    pub nearest_safe: Option<Settings>,
+    /// Names of the settings that were chosen here and not given.
+    pub chosen: Vec<&'static str>,
+    /// What leaves.
+    pub outlet: OutletMoisture,
+    /// What limits it, strongest first.
+    pub limits: Vec<LimitShare>,
+    /// What the residence time is made of.
+    pub time_parts: Vec<TimePart>,
+    /// Customary residence of the record, h.
+    pub customary_time_h: f64,
+    /// Customary temperature of the record.
+    pub customary_temperature_c: f64,
+    /// Wettest air that keeps the mean within a twentieth of the limit of the driest.
+    pub needed_frost_point_c: f64,
+    /// What a frost point buys.
+    pub dew_point_rows: Vec<DewPointRow>,
+    /// Heat, air and electricity.
+    pub energy: EnergyUse,
+    /// The window of rates.
+    pub rate_window: RateWindow,
+    /// The start.
+    pub start: Start,
+    /// The map of settings.
+    pub map: SettingsMap,
+    /// The way of the mean pellet, from top to bottom.
+    pub path: Vec<Place>,
+    /// Imbalance of water at steady state, relative.
+    pub water_imbalance: f64,
+    /// Imbalance of energy at steady state, relative.
+    pub energy_imbalance: f64,
+    /// Air leaving the hopper.
+    pub return_temperature_c: f64,
+    /// The transient.
+    pub transient: Transient,
+    /// Every coefficient.
+    pub coefficients: Coefficients,
+    /// What the reader must know.
+    pub warnings: Vec<Warning>,
+    /// What the resin can give off or do.
+    pub cautions: Vec<Caution>,
+    /// What over-drying does to it.
+    pub over_drying: String,
+    /// Where the numbers came from.
+    pub evidence: Vec<Provenance>,
+    /// Samples behind the ranges.
+    pub samples: usize,
+    /// Their seed.
+    pub seed: u32,
+}
