@@ -1,1 +1,9 @@
-//! Distributions, seeded samples, intervals and sensitivity.
+//! Distributions, seeded samples and intervals: what is not known, carried through a question.
+
+mod interval;
+mod normal;
+mod sample;
+
+pub use interval::{Interval, quantile};
+pub use normal::{normal_probability, normal_quantile};
+pub use sample::{Design, classes};
