@@ -1,6 +1,8 @@
 //! What can be wrong with a pellet or its history.
 
+use air::AirError;
 use numeric::NumericError;
+use quantity::OutOfRange;
 use thiserror::Error;
 
 /// A named failure, with its numbers.
@@ -45,6 +47,12 @@ pub enum PelletError {
         /// Most allowed.
         high: f64,
     },
+    /// A number outside the range that something holds for.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+    /// Air that cannot be.
+    #[error(transparent)]
+    Air(#[from] AirError),
     /// A numerical method failed.
     #[error("the pellet could not be solved: {0}")]
     Numeric(#[from] NumericError),

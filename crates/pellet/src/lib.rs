@@ -3,6 +3,8 @@
 pub mod contact;
 pub mod equivalent;
 mod error;
+pub mod film;
+pub mod history;
 pub mod interior;
 pub mod modes;
 pub mod nodal;

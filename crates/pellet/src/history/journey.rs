@@ -1,0 +1,233 @@
+//! A pellet on its way through a history, step by step.
+
+use super::schedule::{Seen, Stretch};
+use super::{Curve, History, Instant, Surround};
+use crate::contact::{Contact, ContactWork, Exchange, Parcel};
+use crate::film::{Setting, Stream};
+use crate::{Outline, PelletError};
+use libm::{cbrt, fabs};
+use numeric::NumericError;
+use quantity::{Duration, HumidityRatio, MoistureDryBasis, Quantity, Temperature, Velocity};
+
+/// First step after a jump of the air, s.
+const FIRST_STEP: f64 = 1e-2;
+/// A step this short is kept whatever it says, s: nothing in a pellet is faster.
+const LEAST_STEP: f64 = 1e-5;
+/// Fewest steps in which a segment is passed, so that a curve can be drawn through them.
+const FEWEST_STEPS: f64 = 24.0;
+/// Difference in temperature that counts as much as all the water, K: 1e-3 K at the usual precision
+/// moves a diffusivity by less than 1e-4.
+const TEMPERATURE_SCALE: f64 = 100.0;
+/// Diffusion time over depth squared up to which the heart feels less than 1e-5 of what happened at
+/// the surface (Crank (1975), short-time solutions, eq. 4.18, 5.24 and 6.20). Until then the heart
+/// is what it was, which a sum of modes or nodes would only approach.
+const UNTOUCHED: f64 = 0.02;
+/// Steps after which a history is given up.
+const MOST_STEPS: usize = 50_000;
+
+/// A pellet on its way.
+pub(super) struct Journey<'a> {
+    history: &'a History,
+    contact: Contact,
+    work: ContactWork,
+    parcel: Parcel,
+    /// Diffusion time over depth squared.
+    reached: f64,
+    curve: Curve,
+}
+
+impl<'a> Journey<'a> {
+    /// The pellet as it begins.
+    pub(super) fn begun(history: &'a History) -> Result<Self, PelletError> {
+        let start = &history.spec.start;
+        let contact = history.contact.clone();
+        let parcel = contact.parcel(
+            start.temperature.si(),
+            start.moisture.si(),
+            start.free_water.si(),
+        );
+        let mut journey = Self {
+            history,
+            work: contact.work(),
+            contact,
+            parcel,
+            reached: 0.0,
+            curve: Curve {
+                instants: Vec::new(),
+                segments: Vec::new(),
+                rejected: 0,
+            },
+        };
+        if let Some(first) = history.stretches.first() {
+            journey.note(0.0, &first.at(0.0)?, 0.0);
+        }
+        Ok(journey)
+    }
+
+    /// Through every stretch.
+    pub(super) fn finish(mut self) -> Result<Curve, PelletError> {
+        let mut begin = 0.0;
+        for stretch in &self.history.stretches {
+            self.parcel.jolt();
+            self.pass(begin, stretch)?;
+            let end = begin + stretch.duration;
+            self.curve.segments.push((
+                stretch.name.clone(),
+                Duration::from_si(begin),
+                Duration::from_si(end),
+            ));
+            begin = end;
+        }
+        Ok(self.curve)
+    }
+
+    /// Through one stretch that begins at `begin` s.
+    fn pass(&mut self, begin: f64, stretch: &Stretch) -> Result<(), PelletError> {
+        let longest = stretch.duration / FEWEST_STEPS;
+        let (mut done, mut step) = (0.0, FIRST_STEP.min(longest));
+        while done < stretch.duration {
+            if self.curve.instants.len() + self.curve.rejected > MOST_STEPS {
+                return Err(NumericError::NoConvergence {
+                    steps: MOST_STEPS,
+                    change: step,
+                }
+                .into());
+            }
+            // A step that would end just short of the next goal is stretched to it.
+            let goal = self.next_moment(begin + done, begin + stretch.duration) - begin;
+            let left = goal - done;
+            let last = step > 0.999 * left;
+            let h = if last { left } else { step };
+            let (mut whole, mut halves) = (self.parcel.clone(), self.parcel.clone());
+            self.advance(stretch, done, h, &mut whole)?;
+            self.advance(stretch, done, 0.5 * h, &mut halves)?;
+            self.advance(stretch, done + 0.5 * h, 0.5 * h, &mut halves)?;
+            let air = stretch.at(done + h)?;
+            let difference = self.difference(&whole, &halves, &air);
+            let factor = cbrt(0.8 / difference.max(1e-9)).clamp(0.2, 4.0);
+            let kept = difference <= 1.0 || h <= LEAST_STEP;
+            let next = (h * factor).min(longest);
+            // A step cut short by its goal does not say how long the next may be.
+            step = if kept && h < step {
+                step.max(next)
+            } else {
+                next
+            };
+            if !kept {
+                self.curve.rejected += 1;
+                continue;
+            }
+            let rate = (self.parcel.water() - halves.water()) / h;
+            self.reached += h * self.speed(0.5 * (self.parcel.temperature + halves.temperature));
+            self.parcel = halves;
+            done = if last { goal } else { done + h };
+            self.note(begin + done, &air, rate);
+        }
+        Ok(())
+    }
+
+    /// The first moment asked for after `time`, or the end.
+    fn next_moment(&self, time: f64, end: f64) -> f64 {
+        let asked = self.history.spec.moments.iter().map(|moment| moment.si());
+        asked
+            .filter(|moment| *moment > time && *moment < end)
+            .fold(end, f64::min)
+    }
+
+    /// Diffusivity over depth squared at temperature `t`, by the greater of a dry and a wet pellet.
+    fn speed(&self, t: f64) -> f64 {
+        let depth = 0.5
+            * match self.history.spec.pellet.outline {
+                Outline::Rod { diameter } | Outline::Sphere { diameter } => diameter,
+                Outline::Cylinder { diameter, length } | Outline::Spheroid { diameter, length } => {
+                    diameter.min(length)
+                }
+                Outline::Plate { thickness } | Outline::Lens { thickness, .. } => thickness,
+            };
+        let law = &self.contact.diffusivity;
+        let wet = self.history.spec.start.moisture.si();
+        law.at(t, 0.0).max(law.at(t, wet)) / (depth * depth)
+    }
+
+    /// One step of `h` s.
+    fn advance(
+        &mut self,
+        stretch: &Stretch,
+        from: f64,
+        h: f64,
+        parcel: &mut Parcel,
+    ) -> Result<(), PelletError> {
+        let air = stretch.at(from + 0.5 * h)?;
+        self.contact.exchange = self.exchange(stretch, &air, parcel.temperature);
+        let air = air.endless();
+        self.contact.meet(parcel, &air, h, &mut self.work)?;
+        Ok(())
+    }
+
+    /// Conductances between air and pellet, cover included.
+    fn exchange(&self, stretch: &Stretch, air: &Seen, pellet: f64) -> Exchange {
+        let film_temperature = 0.5 * (air.temperature + pellet);
+        let diameter = self.history.spec.pellet.outline.sauter_diameter();
+        let moving = |velocity: Velocity, setting| {
+            let stream = Stream::at(film_temperature, self.contact.pressure, air.mole_fraction);
+            let film = stream.film(diameter, velocity.si(), setting);
+            (film.heat.si(), film.vapour.si())
+        };
+        let (heat, vapour) = match stretch.surround {
+            Surround::Stream(velocity) => moving(velocity, Setting::Alone),
+            Surround::Bed(velocity, law) => moving(velocity, Setting::Bed(law)),
+            Surround::Stated(heat, vapour) => (heat.si(), vapour.si()),
+        };
+        let film = self.history.skin.through(heat, vapour, film_temperature);
+        match stretch.cover {
+            None => film,
+            Some(cover) => Exchange {
+                heat: in_series(film.heat, cover.heat),
+                vapour: in_series(film.vapour, cover.vapour),
+            },
+        }
+    }
+
+    /// How far two ways to the same time are apart, 1 at the precision asked for.
+    fn difference(&self, whole: &Parcel, halves: &Parcel, air: &Seen) -> f64 {
+        /// Water that is nothing, kg/kg: a hundredth of a ppm.
+        const NOTHING: f64 = 1e-8;
+        let water = halves.water();
+        let isotherm = &self.contact.isotherm;
+        let balance = isotherm.moisture(air.temperature, air.activity);
+        let scale = fabs(water).max(fabs(balance - water)).max(NOTHING);
+        let by_water = fabs(whole.water() - water) / scale;
+        let by_temperature = fabs(whole.temperature - halves.temperature) / TEMPERATURE_SCALE;
+        by_water.max(by_temperature) / self.history.precision
+    }
+
+    /// Writes down the pellet as it is.
+    fn note(&mut self, time: f64, air: &Seen, rate: f64) {
+        let parcel = &self.parcel;
+        let interior = &self.contact.interior;
+        let moisture = |x: f64| MoistureDryBasis::from_si(x.max(0.0));
+        let heart = if self.reached < UNTOUCHED && self.contact.isotherm.takes_up_water() {
+            self.history.spec.start.moisture.si()
+        } else {
+            interior.heart(&parcel.inside)
+        };
+        self.curve.instants.push(Instant {
+            time: Duration::from_si(time),
+            pellet_temperature: Temperature::from_si(parcel.temperature),
+            air_temperature: Temperature::from_si(air.temperature),
+            air_humidity: HumidityRatio::from_si(air.humidity),
+            condensation_point: air.condensation_point,
+            mean: moisture(parcel.moisture),
+            surface: moisture(interior.surface(&parcel.inside)),
+            heart: moisture(heart),
+            free_water: moisture(parcel.free_water),
+            drying_rate_per_s: rate,
+        });
+    }
+}
+
+/// Two conductances one after the other.
+fn in_series(first: f64, second: f64) -> f64 {
+    let sum = first + second;
+    if sum > 0.0 { first * second / sum } else { 0.0 }
+}
