@@ -209,6 +209,8 @@ pub struct SettingsMap {
 pub struct Start {
     /// Time from air on to the first dry pellet at the air inlet on the fastest stream.
     pub first_dry_h: Option<f64>,
+    /// Time to hold the outlet with the air on so that nothing wet is drawn afterwards.
+    pub hold_before_drawing_h: Option<f64>,
     /// Resin to draw from below the inlet and put back on top before the first shot (wet mass).
     pub put_back_kg: f64,
 }

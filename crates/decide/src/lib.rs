@@ -1,3 +1,18 @@
 //! Question in, answer out: plan a hopper, say what limits it and how sure that is.
 
 pub mod answer;
+mod arrival;
+pub mod case;
+mod doubt;
+mod error;
+mod evidence;
+mod humidity;
+mod maps;
+mod outlet;
+mod plan;
+mod search;
+mod start;
+mod warnings;
+
+pub use error::DecideError;
+pub use plan::plan;

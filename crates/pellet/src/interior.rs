@@ -58,6 +58,22 @@ impl Interior {
         }
     }
 
+    /// The inside of a pellet with every length multiplied by `factor`.
+    pub fn scaled(&self, factor: f64) -> Self {
+        let square = factor * factor;
+        match self {
+            Self::Closed => Self::Closed,
+            Self::Modal(modes) => {
+                let mut modes = modes.clone();
+                for mode in &mut modes.modes {
+                    mode.rate /= square;
+                }
+                Self::Modal(modes)
+            }
+            Self::Nodal(grid) => Self::Nodal(grid.scaled(factor)),
+        }
+    }
+
     /// State of a pellet with the same moisture everywhere.
     pub fn uniform(&self, moisture: f64) -> Vec<f64> {
         match self {

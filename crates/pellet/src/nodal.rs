@@ -189,6 +189,20 @@ impl NodalGrid {
         })
     }
 
+    /// The same pellet with every length multiplied by `factor`.
+    pub fn scaled(&self, factor: f64) -> Self {
+        let mut grid = self.clone();
+        for weight in grid
+            .directions
+            .iter_mut()
+            .flat_map(|d| &mut d.weights)
+            .flatten()
+        {
+            *weight /= factor * factor;
+        }
+        grid
+    }
+
     /// Number of nodes.
     pub fn len(&self) -> usize {
         self.masses.len()

@@ -1,0 +1,377 @@
+//! The plan: what to set for a resin and a rate, what comes out, what limits it, how sure that is.
+//!
+//! Where hopper and air are given they are judged as they are. What is left open is chosen: the
+//! customary temperature of the record, as far as the wet pellets bear it; air with the usual ratio
+//! of heat capacities and the wall's loss on top; and the residence at which the mean over pellets
+//! and streams of the wettest usual lot meets the limit, with one margin, the larger of the user's
+//! and that for the doubt of the diffusivity.
+
+use crate::DecideError;
+use crate::answer::{
+    Coefficients, EnergyUse, Limit, OutletMoisture, Plan, Ranged, Settings, TimePart, Verdict,
+};
+use crate::case::{Case, Given, celsius};
+use crate::outlet::{self, Outlet};
+use crate::{doubt, evidence, humidity, maps, search, start, warnings};
+use job::Job;
+use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
+use quantity::{MoistureDryBasis, Quantity};
+use uncertainty::Interval;
+
+/// Standard deviations to the wettest usual lot and to the unlucky diffusivity.
+const WETTEST_LOT: f64 = 2.0;
+const UNLUCKY: f64 = 1.645;
+/// Efficiency of a blower, electricity to air (common practice, no source).
+const BLOWER_EFFICIENCY: f64 = 0.5;
+/// Share of the longest stay that a recommended residence may take.
+const HOLD_SHARE: f64 = 0.9;
+
+/// Plans a job.
+///
+/// # Errors
+/// When the air, the pellet or the hopper of the job cannot be; a plan that cannot be met is an
+/// answer.
+pub fn plan(job: &Job) -> Result<Plan, DecideError> {
+    let (mut case, given) = Case::of(job)?;
+    let mut chosen = Vec::new();
+    if !given.temperature {
+        chosen.push("air temperature");
+        case.air_temperature = case.air_temperature.min(case.hottest() - 3.0);
+    }
+    if !given.humidity {
+        chosen.push("frost point");
+    }
+    let time_parts = time_parts(&case, job)?;
+    if !given.hopper {
+        chosen.push("hopper");
+        let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
+        let longest = HOLD_SHARE * case.resin.drying.hold.value.si();
+        case = case.with_bed_mass(case.rate * wanted.min(longest));
+    }
+    if !given.flow {
+        chosen.push("air flow");
+        case.air_flow = case.usual_air_flow(given.largest_flow)?;
+    }
+    let out = Outlet::of(&case)?;
+    let ratio = out.mean / (out.steady.outlet_moisture + out.steady.outlet_free_water);
+    let samples = doubt::samples(
+        &case,
+        &given,
+        if ratio.is_finite() { ratio } else { 1.0 },
+        job.model.samples,
+        job.model.seed,
+    );
+    let outlet = outlet_moisture(&case, &out, &samples);
+    let verdict = verdict(&case, &out);
+    let mut limits = search::limits(&case)?;
+    if case.air_temperature >= case.hottest() - 3.5
+        && case.air_temperature < case.resin.drying.temperature.value.si() - 0.5
+    {
+        let warmer = case.with_air_temperature(case.resin.drying.temperature.value.si());
+        let share = 1.0 - outlet::mean(&warmer)? / out.mean;
+        limits.push(crate::answer::LimitShare {
+            limit: Limit::Sticking,
+            share: share.max(0.0),
+        });
+        limits.sort_by(|a, b| b.share.total_cmp(&a.share));
+    }
+    let hopper = case.hopper()?;
+    let flow = case.flow_through(&hopper);
+    let energy = energy(&case, &out, flow.pressure_drop);
+    let wall_share = energy.wall_kwh_kg / energy.from_hall_kwh_kg.max(f64::MIN_POSITIVE);
+    let nearest_safe = if verdict.is_met() {
+        None
+    } else {
+        nearest_safe(&case, &given, verdict, job)?
+    };
+    Ok(Plan {
+        title: job.title.clone(),
+        resin: case.resin.name.clone(),
+        rate_kg_h: case.wet_rate() * 3600.0,
+        verdict,
+        settings: settings(&case)?,
+        nearest_safe,
+        chosen,
+        limits,
+        time_parts,
+        customary_time_h: case.resin.drying.time.value.hours(),
+        customary_temperature_c: case.resin.drying.temperature.value.celsius(),
+        needed_frost_point_c: maps::needed_frost_point(&case)?,
+        dew_point_rows: maps::dew_points(&case)?,
+        rate_window: search::rate_window(&case)?,
+        start: start::start(&case, job)?,
+        map: maps::settings_map(&case)?,
+        return_temperature_c: celsius(out.steady.return_temperature),
+        water_imbalance: out.steady.water_imbalance,
+        energy_imbalance: out.steady.energy_imbalance,
+        transient: start::transient(&case, job)?,
+        coefficients: coefficients(&case)?,
+        warnings: warnings::of(&case, flow.fluidisation, wall_share, case.floor()),
+        cautions: case.resin.cautions.clone(),
+        over_drying: case.resin.over_drying.clone(),
+        evidence: evidence::of(&case.resin),
+        samples: samples.len(),
+        seed: job.model.seed,
+        path: out.steady.path,
+        outlet,
+        energy,
+    })
+}
+
+/// Moisture in ppm wet basis.
+pub(crate) fn ppm_wet(dry_basis: f64) -> f64 {
+    MoistureDryBasis::from_si(dry_basis.max(0.0))
+        .wet_basis()
+        .ppm()
+}
+
+fn verdict(case: &Case, out: &Outlet) -> Verdict {
+    let hold: f64 = case.resin.drying.hold.value.si();
+    if case.resin.crystallise_first {
+        Verdict::CrystalliseFirst
+    } else if case.air_temperature > case.hottest() {
+        Verdict::Sticks
+    } else if out.mean > case.limit * (1.0 + 1e-6) {
+        Verdict::Wet
+    } else if case.residence() > hold * (1.0 + 1e-9) {
+        Verdict::Cooked
+    } else if case.lower_edge.is_some_and(|edge| out.mean < edge) {
+        Verdict::TooDry
+    } else {
+        Verdict::InWindow
+    }
+}
+
+/// What the residence is made of, each effect switched on after the one before.
+fn time_parts(case: &Case, job: &Job) -> Result<Vec<TimePart>, DecideError> {
+    let hours = |case: &Case| search::residence_or_longest(case).map(|seconds| seconds / 3600.0);
+    // The pellet alone: hot feed, no wall, air without end.
+    let pellet = Case {
+        feed_temperature: case.air_temperature,
+        wall_coefficient: 0.0,
+        air_flow: 50.0 * case.air_flow,
+        size_spread: 0.0,
+        residence_spread: 0.0,
+        film: (Some(100.0), Some(0.1)),
+        ..case.clone()
+    };
+    let bed = Case {
+        size_spread: 0.0,
+        residence_spread: 0.0,
+        ..case.clone()
+    };
+    let streams = Case {
+        size_spread: 0.0,
+        ..case.clone()
+    };
+    let lot = Case {
+        feed_moisture: case.feed_moisture * libm::exp(WETTEST_LOT * case.arrival_spread),
+        ..case.clone()
+    };
+    let unlucky = doubt::with_diffusivity(&lot, -UNLUCKY);
+    let times = [
+        hours(&pellet)?,
+        hours(&bed)?,
+        hours(&streams)?,
+        hours(case)?,
+        hours(&lot)?,
+    ];
+    let by_doubt = hours(&unlucky)?;
+    let margin = (job.target.margin.si() * times[4]).max(by_doubt - times[4]);
+    let names = [
+        "diffusion in the mean pellet",
+        "heating the bed",
+        "fast streams",
+        "big pellets",
+        "wettest lot",
+    ];
+    let mut before = 0.0;
+    let mut parts = Vec::with_capacity(names.len() + 1);
+    for (name, time) in names.into_iter().zip(times) {
+        parts.push(TimePart {
+            name,
+            hours: time - before,
+        });
+        before = time;
+    }
+    parts.push(TimePart {
+        name: "margin",
+        hours: margin.max(0.0),
+    });
+    Ok(parts)
+}
+
+fn outlet_moisture(case: &Case, out: &Outlet, samples: &[f64]) -> OutletMoisture {
+    let interval = Interval::of(samples, 0.9);
+    let within = samples.iter().filter(|mean| **mean <= case.limit).count();
+    let last = out.steady.path.last();
+    OutletMoisture {
+        mean_ppm_wet: Ranged {
+            value: ppm_wet(out.mean),
+            low: ppm_wet(interval.map_or(out.mean, |found| found.low)),
+            high: ppm_wet(interval.map_or(out.mean, |found| found.high)),
+        },
+        surface_ppm_wet: ppm_wet(last.map_or(0.0, |place| place.surface)),
+        heart_ppm_wet: ppm_wet(last.map_or(0.0, |place| place.heart)),
+        limit_ppm_wet: ppm_wet(case.limit),
+        lower_edge_ppm_wet: case.lower_edge.map(ppm_wet),
+        wettest_percent_ppm_wet: ppm_wet(out.share_below(0.99)),
+        driest_percent_ppm_wet: ppm_wet(out.share_below(0.01)),
+        share_above_limit: out.share_above(case.limit),
+        probability_within: if samples.is_empty() {
+            f64::from(u8::from(out.mean <= case.limit))
+        } else {
+            within as f64 / samples.len() as f64
+        },
+        floor_ppm_wet: ppm_wet(case.floor()),
+        arriving_ppm_wet: ppm_wet(case.feed_moisture + case.feed_free_water),
+    }
+}
+
+/// The settings of a case in the units people use.
+fn settings(case: &Case) -> Result<Settings, DecideError> {
+    let hopper = case.hopper()?;
+    let molar_volume = MOLAR_GAS * 293.15 / STANDARD_ATMOSPHERE;
+    Ok(Settings {
+        air_temperature_c: celsius(case.air_temperature),
+        residence_h: case.residence() / 3600.0,
+        air_flow_kg_h: case.air_flow * 3600.0,
+        air_flow_m3_h_at_20_c: case.air_flow * 3600.0 * molar_volume / DRY_AIR_MOLAR_MASS,
+        air_per_resin_kg_kg: case.air_flow / case.wet_rate(),
+        frost_point_c: humidity::frost_point_c(
+            case.air_humidity,
+            case.air_temperature,
+            case.pressure,
+        ),
+        humidity_g_kg: case.air_humidity * 1e3,
+        bed_mass_kg: case.bed_mass,
+        below_inlet_kg: case.below_inlet,
+        hopper_volume_l: (case.bed_mass + case.below_inlet) / case.bulk_density / case.fill * 1e3,
+        fill: case.fill,
+        diameter_mm: hopper.diameter * 1e3,
+        bed_height_mm: hopper.height * 1e3,
+    })
+}
+
+/// The nearest settings that do: cooler where pellets would stick, a longer or shorter stay where
+/// that is what is wrong, drier air where the air is too humid, hotter within the window otherwise.
+fn nearest_safe(
+    case: &Case,
+    given: &Given,
+    verdict: Verdict,
+    job: &Job,
+) -> Result<Option<Settings>, DecideError> {
+    let hold: f64 = case.resin.drying.hold.value.si();
+    let window = if job.target.outside_window {
+        case.hottest()
+    } else {
+        case.resin.drying.temperature_high.value.si()
+    };
+    let mut tries = Vec::new();
+    let cool = case.with_air_temperature(case.air_temperature.min(case.hottest() - 3.0));
+    match verdict {
+        Verdict::CrystalliseFirst => return Ok(None),
+        Verdict::InWindow => return settings(case).map(Some),
+        Verdict::Cooked | Verdict::TooDry | Verdict::Sticks | Verdict::Wet => {
+            tries.push(cool.clone());
+            tries.push(cool.with_air_temperature(window.min(case.hottest() - 3.0)));
+        }
+    }
+    let driest = given
+        .driest
+        .unwrap_or_else(|| humidity::at_frost_point(-40.0, case.pressure));
+    for index in 0..tries.len() {
+        tries.push(Case {
+            air_humidity: driest.min(case.air_humidity),
+            ..tries[index].clone()
+        });
+    }
+    for attempt in tries {
+        let Some(least) = search::residence(&attempt)? else {
+            continue;
+        };
+        let margin = 1.0 + job.target.margin.si();
+        let mut wanted = (least * margin).min(hold);
+        if verdict == Verdict::TooDry {
+            wanted = least;
+        }
+        if least > hold {
+            continue;
+        }
+        let mut found = attempt.with_bed_mass(attempt.rate * wanted);
+        if !given.flow {
+            found.air_flow = found.usual_air_flow(given.largest_flow)?;
+        }
+        return settings(&found).map(Some);
+    }
+    Ok(None)
+}
+
+fn energy(case: &Case, out: &Outlet, pressure_drop: f64) -> EnergyUse {
+    let c = &case.calorics;
+    let steady = &out.steady;
+    let per_kg = 1.0 / (case.wet_rate() * 3.6e6);
+    let (inlet, hall) = (
+        c.air_enthalpy(case.air_temperature, case.air_humidity),
+        c.air_enthalpy(case.ambient, case.air_humidity),
+    );
+    let from_hall = case.air_flow * (inlet - hall);
+    let sensible_return = case.air_flow
+        * (c.dry_air + case.air_humidity * c.vapour)
+        * (steady.return_temperature - case.ambient);
+    let closed = case.air_flow
+        * (c.dry_air + case.air_humidity * c.vapour)
+        * (case.air_temperature - steady.return_temperature);
+    let share = air::mixture::mole_fraction(case.air_humidity);
+    let volume =
+        case.air_flow / air::mixture::dry_air_density(case.air_temperature, case.pressure, share);
+    EnergyUse {
+        resin_kwh_kg: (from_hall - steady.wall_heat - sensible_return) * per_kg,
+        wall_kwh_kg: steady.wall_heat * per_kg,
+        return_air_kwh_kg: sensible_return * per_kg,
+        from_hall_kwh_kg: from_hall * per_kg,
+        closed_loop_kwh_kg: closed * per_kg,
+        blower_kwh_kg: pressure_drop * volume / BLOWER_EFFICIENCY * per_kg,
+    }
+}
+
+fn coefficients(case: &Case) -> Result<Coefficients, DecideError> {
+    let (column, hopper) = case.column()?;
+    let film = case.film(&hopper)?;
+    let exchange = column.contact.exchange;
+    let c = &case.calorics;
+    let t = case.air_temperature;
+    let slowest = pellet::equivalent::slowest(&case.outline)?;
+    let air_capacity = case.air_flow * (c.dry_air + case.air_humidity * c.vapour);
+    let condensation = c.evaporation + (c.vapour - c.water) * celsius(t);
+    let middle = 0.5 * case.feed_moisture;
+    Ok(Coefficients {
+        heat_transfer_w_m2_k: exchange.heat / case.skin.area,
+        mass_transfer_m_s: case.film.1.unwrap_or(film.vapour.si()),
+        interfacial_area_m2_m3: case.skin.area * case.bulk_density,
+        surface_m2_kg: case.skin.area,
+        diffusivity_at_inlet_m2_s: case.diffusivity.at(t, 0.0),
+        capacity_at_inlet_kg_kg: case.isotherm.moisture(t, 1.0),
+        sorption_heat_kj_kg: c
+            .sorption
+            .unwrap_or_else(|| condensation + case.isotherm.excess_heat(t, middle))
+            / 1e3,
+        heat_transfer_units: exchange.heat * case.bed_mass / air_capacity,
+        capacity_ratio: air_capacity / (case.rate * c.resin_capacity(t, case.feed_moisture, 0.0)),
+        slowest_decay_1_m2: slowest.rate,
+        sauter_diameter_mm: case.outline.sauter_diameter() * 1e3,
+        wall_w_m2_k: case.wall_coefficient,
+        wall_m2: hopper.wall_area,
+        pressure_kpa: case.pressure / 1e3,
+        dry_rate_kg_h: case.rate * 3600.0,
+        resin_heat_j_kg_k: c.resin,
+        resin_heat_slope_j_kg_k2: c.resin_slope,
+        air_heat_j_kg_k: c.dry_air,
+        vapour_heat_j_kg_k: c.vapour,
+        water_heat_j_kg_k: c.water,
+        evaporation_j_kg: c.evaporation,
+        flow: case.flow_through(&hopper),
+        parcels: case.parcels,
+        fineness: case.fineness,
+    })
+}

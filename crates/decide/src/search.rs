@@ -1,0 +1,170 @@
+//! Searches over a case: residence that meets a limit, rates that a hopper allows, what limits.
+
+use crate::DecideError;
+use crate::answer::{Limit, LimitShare, RateEnd, RateWindow};
+use crate::case::Case;
+use crate::outlet;
+use libm::{exp, log};
+use numeric::root::bracketed;
+
+/// Longest residence that is looked at, s (four days).
+const LONGEST: f64 = 4.0 * 86_400.0;
+/// Shortest, s.
+const SHORTEST: f64 = 120.0;
+/// Relative accuracy of a residence or a rate.
+const CLOSE: f64 = 1e-3;
+
+/// Least residence (s) at which the mean meets the limit of the case, rate and air kept; none when
+/// even four days do not do.
+///
+/// # Errors
+/// From the bed at the longest residence.
+pub(crate) fn residence(case: &Case) -> Result<Option<f64>, DecideError> {
+    let at = |seconds: f64| outlet::mean(&case.with_bed_mass(case.rate * seconds));
+    if at(LONGEST)? > case.limit {
+        return Ok(None);
+    }
+    if at(SHORTEST)? <= case.limit {
+        return Ok(Some(SHORTEST));
+    }
+    // In logarithms the curve is close to straight, and both ends are safe.
+    let found = bracketed(log(SHORTEST), log(LONGEST), CLOSE, |x| {
+        at(exp(x)).map_or(f64::NAN, |mean| log(mean / case.limit))
+    });
+    Ok(found.ok().map(exp))
+}
+
+/// Hours of [`residence`], or the longest looked at.
+pub(crate) fn residence_or_longest(case: &Case) -> Result<f64, DecideError> {
+    Ok(residence(case)?.unwrap_or(LONGEST))
+}
+
+/// The window of rates of a hopper with its air.
+///
+/// # Errors
+/// From the bed.
+pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
+    let per_hour = 3600.0 * case.wet_rate() / case.rate;
+    let mean = |rate: f64| {
+        outlet::mean(&Case {
+            rate,
+            ..case.clone()
+        })
+    };
+    let (low, high) = (case.rate * 1e-2, case.rate * 50.0);
+    let crossing = |target: f64| -> Result<Option<f64>, DecideError> {
+        if mean(low)? > target {
+            return Ok(None);
+        }
+        if mean(high)? <= target {
+            return Ok(Some(high));
+        }
+        Ok(bracketed(log(low), log(high), CLOSE, |x| {
+            mean(exp(x)).map_or(f64::NAN, |found| log(found / target))
+        })
+        .ok()
+        .map(exp))
+    };
+    let most = match crossing(case.limit)? {
+        None => None,
+        Some(rate) => {
+            let at = Case {
+                rate,
+                ..case.clone()
+            };
+            let bound_by = limits(&at)?
+                .first()
+                .map_or(Limit::Diffusion, |share| share.limit);
+            Some(RateEnd {
+                rate_kg_h: rate * per_hour,
+                bound_by,
+            })
+        }
+    };
+    let by_hold = case.bed_mass / quantity::Quantity::si(case.resin.drying.hold.value);
+    let by_edge = match case.lower_edge {
+        None => None,
+        Some(edge) => crossing(edge)?.filter(|rate| *rate < high),
+    };
+    let least = by_edge.map_or(by_hold, |rate| rate.max(by_hold));
+    Ok(RateWindow {
+        least: Some(RateEnd {
+            rate_kg_h: least * per_hour,
+            bound_by: Limit::OverDrying,
+        }),
+        most,
+    })
+}
+
+/// How far the outlet would fall without each thing that holds the drying up, strongest first.
+///
+/// # Errors
+/// From the bed.
+pub(crate) fn limits(case: &Case) -> Result<Vec<LimitShare>, DecideError> {
+    /// A thing is taken away by making it this many times better.
+    const MUCH: f64 = 100.0;
+    let plain = Case {
+        size_spread: 0.0,
+        residence_spread: 0.0,
+        ..case.clone()
+    };
+    let base = outlet::mean(&plain)?;
+    let mut shares = Vec::new();
+    let mut ask = |limit: Limit, without: Case| -> Result<(), DecideError> {
+        let share = if base > 0.0 {
+            1.0 - outlet::mean(&without)? / base
+        } else {
+            0.0
+        };
+        shares.push(LimitShare {
+            limit,
+            share: share.clamp(0.0, 1.0),
+        });
+        Ok(())
+    };
+    if case.isotherm.takes_up_water() {
+        let faster = case.diffusivity.scaled(MUCH);
+        ask(
+            Limit::Diffusion,
+            Case {
+                diffusivity: faster,
+                ..plain.clone()
+            },
+        )?;
+    }
+    // Air without end carries heat without end, and also keeps its dryness; the film is kept.
+    let (column, _) = plain.column()?;
+    let film = (
+        Some(
+            plain
+                .film
+                .0
+                .unwrap_or(column.contact.exchange.heat / plain.skin.area),
+        ),
+        plain.film.1,
+    );
+    ask(
+        Limit::AirHeat,
+        Case {
+            air_flow: 5.0 * plain.air_flow,
+            film,
+            ..plain.clone()
+        },
+    )?;
+    ask(
+        Limit::DewPoint,
+        Case {
+            air_humidity: plain.air_humidity / MUCH,
+            ..plain.clone()
+        },
+    )?;
+    ask(
+        Limit::HeatLoss,
+        Case {
+            wall_coefficient: 0.0,
+            ..plain.clone()
+        },
+    )?;
+    shares.sort_by(|a, b| b.share.total_cmp(&a.share));
+    Ok(shares)
+}

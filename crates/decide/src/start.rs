@@ -1,0 +1,130 @@
+//! The start: from the moment the air is switched on to the first dry pellet.
+
+use crate::DecideError;
+use crate::answer::{Start, Transient};
+use crate::case::Case;
+use crate::doubt::COARSE_PARCELS;
+use bed::column::{Column, Drive};
+use bed::run::{Run, follow};
+use job::Job;
+use quantity::Quantity;
+
+/// Rate that stands for a held outlet, as a share of the rate: no resin moves.
+const HELD: f64 = 0.0;
+/// Residences that a transient is followed for where no duration is given.
+const USUAL_RESIDENCES: f64 = 4.0;
+
+/// What the hopper holds when the air is switched on: temperature (K), moisture, free water.
+fn charge(case: &Case, job: &Job) -> (f64, f64, f64) {
+    let initial = &job.model.initial;
+    (
+        initial
+            .temperature
+            .map_or(case.feed_temperature, Quantity::si),
+        initial
+            .moisture
+            .map_or(case.feed_moisture, |moisture| moisture.dry_basis().si()),
+        case.feed_free_water,
+    )
+}
+
+fn run(
+    case: &Case,
+    column: &Column,
+    job: &Job,
+    duration: f64,
+    hold: f64,
+) -> Result<Run, DecideError> {
+    let (temperature, moisture, free) = charge(case, job);
+    let state = column.filled(temperature, moisture, free);
+    let drawing = case.drive();
+    let held = Drive {
+        rate: drawing.rate * HELD,
+        ..drawing
+    };
+    let found = follow(
+        column,
+        state,
+        duration,
+        case.below_inlet,
+        moisture + free,
+        |time| {
+            if time < hold {
+                (held, hold)
+            } else {
+                (drawing, f64::INFINITY)
+            }
+        },
+    )?;
+    Ok(found)
+}
+
+/// The transient from air on, resin drawn from the first moment.
+///
+/// # Errors
+/// From the bed.
+pub(crate) fn transient(case: &Case, job: &Job) -> Result<Transient, DecideError> {
+    let (column, _) = case.column()?;
+    let duration = job
+        .model
+        .duration
+        .map_or(USUAL_RESIDENCES * case.residence(), Quantity::si);
+    let found = run(case, &column, job, duration, 0.0)?;
+    Ok(Transient {
+        water_imbalance: found.water.imbalance(),
+        energy_imbalance: found.energy.imbalance(),
+        moments: found.moments,
+        water: found.water,
+        energy: found.energy,
+    })
+}
+
+/// When the fastest stream runs dry, and how long to hold so that nothing wet is drawn.
+///
+/// # Errors
+/// From the bed.
+pub(crate) fn start(case: &Case, job: &Job) -> Result<Start, DecideError> {
+    // The fastest stream is a column in which everything passes sooner by two standard deviations.
+    let speed = 1.0 + 2.0 * case.residence_spread;
+    let fast = Case {
+        rate: case.rate * speed,
+        air_flow: case.air_flow * speed,
+        parcels: case.parcels.min(COARSE_PARCELS),
+        batch: None,
+        below_inlet: 0.0,
+        ..case.clone()
+    };
+    let (column, _) = fast.column()?;
+    let long = 6.0 * fast.residence() + 4.0 * 3600.0;
+    let first = run(&fast, &column, job, long, 0.0)?.dry_from(case.limit);
+    let wet_after = |hold: f64| -> Result<bool, DecideError> {
+        let follows = run(&fast, &column, job, hold + 2.0 * fast.residence(), hold)?;
+        Ok(follows
+            .moments
+            .iter()
+            .any(|moment| moment.dried > case.limit))
+    };
+    let ready = if first.is_none() {
+        None
+    } else {
+        let (mut low, mut high) = (0.0, 2.0 * case.residence() + 3600.0);
+        if wet_after(high)? {
+            None
+        } else {
+            for _ in 0..7 {
+                let middle = 0.5 * (low + high);
+                if wet_after(middle)? {
+                    low = middle
+                } else {
+                    high = middle
+                }
+            }
+            Some(high)
+        }
+    };
+    Ok(Start {
+        first_dry_h: first.map(|seconds| seconds / 3600.0),
+        hold_before_drawing_h: ready.map(|seconds| seconds / 3600.0),
+        put_back_kg: case.below_inlet * (1.0 + case.feed_moisture + case.feed_free_water),
+    })
+}

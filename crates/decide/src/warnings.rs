@@ -1,0 +1,129 @@
+//! What the reader must know beyond the numbers.
+
+use crate::answer::Warning;
+use crate::case::{Case, STICKING_GUARD, celsius};
+use material::Behaviour;
+use quantity::Quantity;
+
+/// Approach to fluidisation above which a bed stirs at its top (common practice, no source).
+const LIVELY: f64 = 0.7;
+/// Share of the wall in the heat of the air above which the wall decides.
+const WALL_DECIDES: f64 = 0.3;
+
+/// Warnings of a case.
+pub(crate) fn of(case: &Case, fluidisation: f64, wall_share: f64, floor: f64) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    let mut warn = |text: String, mend: &str| {
+        warnings.push(Warning {
+            text,
+            mend: mend.to_owned(),
+        });
+    };
+    let resin = &case.resin;
+    if resin.crystallise_first {
+        warn(
+            format!(
+                "{} fuses in a static hopper before it has crystallised",
+                resin.name
+            ),
+            "crystallise it with agitation first, or buy it crystallised",
+        );
+    }
+    if case.air_temperature > case.hottest() {
+        warn(
+            format!(
+                "air at {:.0} degC reaches the sticking temperature of the wet pellets, {:.0} degC",
+                celsius(case.air_temperature),
+                celsius(case.sticking())
+            ),
+            "dry cooler until the pellets are drier, or agitate",
+        );
+    } else if case.air_temperature > case.hottest() - 8.0 {
+        warn(
+            format!(
+                "air at {:.0} degC is within {:.0} K of the sticking temperature, {:.0} degC",
+                celsius(case.air_temperature),
+                case.sticking() - case.air_temperature + STICKING_GUARD * 0.0,
+                celsius(case.sticking())
+            ),
+            "limit the air temperature independently and watch the throat for lumps",
+        );
+    }
+    let (low, high) = (
+        resin.drying.temperature_low.value.si(),
+        resin.drying.temperature_high.value.si(),
+    );
+    if case.air_temperature < low - 0.5 || case.air_temperature > high + 0.5 {
+        warn(
+            format!(
+                "air at {:.0} degC is outside the customary window of {:.0} to {:.0} degC",
+                celsius(case.air_temperature),
+                celsius(low),
+                celsius(high)
+            ),
+            "ask the resin maker's data sheet before setting it",
+        );
+    }
+    if floor > case.limit {
+        warn(
+            "the air itself is too humid: in equilibrium with it the resin stays above the limit"
+                .to_owned(),
+            "deliver drier air, or hotter air of the same dew point",
+        );
+    }
+    if fluidisation > LIVELY {
+        warn(
+            format!(
+                "the air velocity is {:.0} % of that which lifts the bed",
+                fluidisation * 100.0
+            ),
+            "use a wider hopper or less air",
+        );
+    }
+    if wall_share > WALL_DECIDES {
+        warn(
+            format!(
+                "{:.0} % of the heat of the air goes through the wall",
+                wall_share * 100.0
+            ),
+            "insulate the hopper; at this rate that decides the temperature of the bed",
+        );
+    }
+    let voidage = 1.0 - case.bulk_density / case.density;
+    if !(voidage > 0.25 && voidage < 0.75) {
+        warn(
+            format!(
+                "bulk density and density imply a bed that is {:.0} % void",
+                voidage * 100.0
+            ),
+            "weigh a filled litre of the pellets",
+        );
+    }
+    if let Some(stated) = case.calorics.sorption {
+        let middle = 0.5 * case.feed_moisture;
+        let condensation = case.calorics.evaporation
+            + (case.calorics.vapour - case.calorics.water) * celsius(case.air_temperature);
+        let implied = condensation + case.isotherm.excess_heat(case.air_temperature, middle);
+        if (stated / implied - 1.0).abs() > 0.1 {
+            warn(
+                format!(
+                    "the stated heat of sorption, {:.0} kJ/kg, and that of the isotherm, {:.0} kJ/kg, \
+                     disagree",
+                    stated / 1e3,
+                    implied / 1e3
+                ),
+                "leave the stated one out, or correct the isotherm's change with temperature",
+            );
+        }
+    }
+    if resin.behaviour == Behaviour::SurfaceWaterOnly {
+        warn(
+            format!(
+                "{} takes up no water inside: what is dried is water on its surface",
+                resin.name
+            ),
+            "warm cold bags to the temperature of the hall before opening them",
+        );
+    }
+    warnings
+}
