@@ -7,6 +7,7 @@
 mod bag;
 mod bibliography;
 mod description;
+mod job_file;
 mod library;
 mod parents;
 mod range;
@@ -23,6 +24,7 @@ mod walk;
 pub use bag::{Bag, Entry, Held};
 pub use bibliography::{Bibliography, Reference};
 pub use description::flaws;
+pub use job_file::{JOB, JOB_FIELDS, job_notes, open_job, read_job};
 pub use library::Library;
 pub use parents::PARENTS;
 pub use resin::{RESIN_RECORD, Record, resin_of};
