@@ -1,7 +1,7 @@
 //! Files people write, read into typed values with the place of each mistake.
 //!
 //! A kind of file is a [`FileKind`]: the descriptions of its fields, from which the reader, its
-//! error texts, the [`schema`] and the [`reference`] page all come. [`read`] gives a [`Bag`] of
+//! error texts, the [`schema`] and the [`mod@reference`] page all come. [`read`] gives a [`Bag`] of
 //! values or every mistake in the file at once.
 
 mod bag;
