@@ -326,4 +326,4 @@ impl History {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

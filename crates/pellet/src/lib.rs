@@ -3,8 +3,10 @@
 pub mod contact;
 pub mod equivalent;
 mod error;
+pub mod figure;
 pub mod film;
 pub mod history;
+pub mod inside;
 pub mod interior;
 pub mod modes;
 pub mod nodal;

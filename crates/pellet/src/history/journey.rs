@@ -4,6 +4,7 @@ use super::schedule::{Seen, Stretch};
 use super::{Curve, History, Instant, Surround};
 use crate::contact::{Contact, ContactWork, Exchange, Parcel};
 use crate::film::{Setting, Stream};
+use crate::interior::{InteriorWork, SurfaceDrift};
 use crate::{Outline, PelletError};
 use libm::{cbrt, fabs};
 use numeric::NumericError;
@@ -20,10 +21,19 @@ const FEWEST_STEPS: f64 = 24.0;
 const TEMPERATURE_SCALE: f64 = 100.0;
 /// Diffusion time over depth squared up to which the heart feels less than 1e-5 of what happened at
 /// the surface (Crank (1975), short-time solutions, eq. 4.18, 5.24 and 6.20). Until then the heart
-/// is what it was, which a sum of modes or nodes would only approach.
+/// goes on as if the air had not jumped, which a sum of modes or nodes would only approach.
 const UNTOUCHED: f64 = 0.02;
 /// Steps after which a history is given up.
 const MOST_STEPS: usize = 50_000;
+
+/// The inside with its surface held as it was before the air jumped.
+struct Shadow {
+    state: Vec<f64>,
+    surface: f64,
+    /// Diffusion time over depth squared since the jump.
+    reached: f64,
+    work: InteriorWork,
+}
 
 /// A pellet on its way.
 pub(super) struct Journey<'a> {
@@ -31,8 +41,8 @@ pub(super) struct Journey<'a> {
     contact: Contact,
     work: ContactWork,
     parcel: Parcel,
-    /// Diffusion time over depth squared.
-    reached: f64,
+    /// The inside as it would be without the last jump of the air, while the heart has not felt it.
+    shadow: Shadow,
     curve: Curve,
 }
 
@@ -49,9 +59,14 @@ impl<'a> Journey<'a> {
         let mut journey = Self {
             history,
             work: contact.work(),
+            shadow: Shadow {
+                state: parcel.inside.clone(),
+                surface: parcel.moisture,
+                reached: 0.0,
+                work: contact.interior.work(),
+            },
             contact,
             parcel,
-            reached: 0.0,
             curve: Curve {
                 instants: Vec::new(),
                 segments: Vec::new(),
@@ -69,6 +84,9 @@ impl<'a> Journey<'a> {
         let mut begin = 0.0;
         for stretch in &self.history.stretches {
             self.parcel.jolt();
+            self.shadow.state.clone_from(&self.parcel.inside);
+            self.shadow.surface = self.contact.interior.surface(&self.parcel.inside);
+            self.shadow.reached = 0.0;
             self.pass(begin, stretch)?;
             let end = begin + stretch.duration;
             self.curve.segments.push((
@@ -98,10 +116,15 @@ impl<'a> Journey<'a> {
             let left = goal - done;
             let last = step > 0.999 * left;
             let h = if last { left } else { step };
-            let (mut whole, mut halves) = (self.parcel.clone(), self.parcel.clone());
-            self.advance(stretch, done, h, &mut whole)?;
-            self.advance(stretch, done, 0.5 * h, &mut halves)?;
-            self.advance(stretch, done + 0.5 * h, 0.5 * h, &mut halves)?;
+            let (whole, halves) = match self.both_ways(stretch, done, h) {
+                Err(PelletError::Numeric(_)) if h > LEAST_STEP => {
+                    // What cannot be closed over a step can be over a shorter one.
+                    self.curve.rejected += 1;
+                    step = 0.3 * h;
+                    continue;
+                }
+                ways => ways?,
+            };
             let air = stretch.at(done + h)?;
             let difference = self.difference(&whole, &halves, &air);
             let factor = cbrt(0.8 / difference.max(1e-9)).clamp(0.2, 4.0);
@@ -118,12 +141,26 @@ impl<'a> Journey<'a> {
                 continue;
             }
             let rate = (self.parcel.water() - halves.water()) / h;
-            self.reached += h * self.speed(0.5 * (self.parcel.temperature + halves.temperature));
+            self.cast(h, 0.5 * (self.parcel.temperature + halves.temperature))?;
             self.parcel = halves;
             done = if last { goal } else { done + h };
             self.note(begin + done, &air, rate);
         }
         Ok(())
+    }
+
+    /// One step whole, and in halves.
+    fn both_ways(
+        &mut self,
+        stretch: &Stretch,
+        done: f64,
+        h: f64,
+    ) -> Result<(Parcel, Parcel), PelletError> {
+        let (mut whole, mut halves) = (self.parcel.clone(), self.parcel.clone());
+        self.advance(stretch, done, h, &mut whole)?;
+        self.advance(stretch, done, 0.5 * h, &mut halves)?;
+        self.advance(stretch, done + 0.5 * h, 0.5 * h, &mut halves)?;
+        Ok((whole, halves))
     }
 
     /// The first moment asked for after `time`, or the end.
@@ -134,19 +171,26 @@ impl<'a> Journey<'a> {
             .fold(end, f64::min)
     }
 
-    /// Diffusivity over depth squared at temperature `t`, by the greater of a dry and a wet pellet.
-    fn speed(&self, t: f64) -> f64 {
-        let depth = 0.5
-            * match self.history.spec.pellet.outline {
-                Outline::Rod { diameter } | Outline::Sphere { diameter } => diameter,
-                Outline::Cylinder { diameter, length } | Outline::Spheroid { diameter, length } => {
-                    diameter.min(length)
-                }
-                Outline::Plate { thickness } | Outline::Lens { thickness, .. } => thickness,
-            };
+    /// Lets the shadow go on for `h` s at temperature `t`, while the heart follows it.
+    fn cast(&mut self, h: f64, t: f64) -> Result<(), PelletError> {
+        if self.shadow.reached >= UNTOUCHED {
+            return Ok(());
+        }
         let law = &self.contact.diffusivity;
-        let wet = self.history.spec.start.moisture.si();
-        law.at(t, 0.0).max(law.at(t, wet)) / (depth * depth)
+        let interior = &self.contact.interior;
+        let shadow = &mut self.shadow;
+        let still = SurfaceDrift {
+            before: shadow.surface,
+            rate: 0.0,
+        };
+        let (state, surface) = (&mut shadow.state, shadow.surface);
+        interior.prepare(state, law.at(t, 0.0), h, still, &mut shadow.work);
+        interior.respond(law, t, h, state, surface, still, &mut shadow.work)?;
+        interior.commit(state, surface, h, still, &shadow.work);
+        let depth = least_depth(&self.history.spec.pellet.outline);
+        let wet = self.history.spec.start.moisture.si().max(surface);
+        shadow.reached += h * law.at(t, 0.0).max(law.at(t, wet)) / (depth * depth);
+        Ok(())
     }
 
     /// One step of `h` s.
@@ -206,8 +250,8 @@ impl<'a> Journey<'a> {
         let parcel = &self.parcel;
         let interior = &self.contact.interior;
         let moisture = |x: f64| MoistureDryBasis::from_si(x.max(0.0));
-        let heart = if self.reached < UNTOUCHED && self.contact.isotherm.takes_up_water() {
-            self.history.spec.start.moisture.si()
+        let heart = if self.shadow.reached < UNTOUCHED {
+            interior.heart(&self.shadow.state)
         } else {
             interior.heart(&parcel.inside)
         };
@@ -230,4 +274,15 @@ impl<'a> Journey<'a> {
 fn in_series(first: f64, second: f64) -> f64 {
     let sum = first + second;
     if sum > 0.0 { first * second / sum } else { 0.0 }
+}
+
+/// Half the smallest size of an outline, m.
+fn least_depth(outline: &Outline) -> f64 {
+    0.5 * match *outline {
+        Outline::Rod { diameter } | Outline::Sphere { diameter } => diameter,
+        Outline::Cylinder { diameter, length } | Outline::Spheroid { diameter, length } => {
+            diameter.min(length)
+        }
+        Outline::Plate { thickness } | Outline::Lens { thickness, .. } => thickness,
+    }
 }

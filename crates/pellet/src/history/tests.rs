@@ -6,7 +6,7 @@ use crate::film::{self, VELOCITY_HOLDS};
 use air::{HumidAir, saturation};
 use quantity::{Faults, FrostPoint, Range, RelativeHumidity};
 
-type Outcome = Result<(), Box<dyn std::error::Error>>;
+pub(crate) type Outcome = Result<(), Box<dyn std::error::Error>>;
 
 const ATMOSPHERE: f64 = 101_325.0;
 
@@ -52,7 +52,7 @@ fn segment(minutes: f64, air: AirState) -> Segment {
 }
 
 /// 2000 ppm at 25 degC into dry air of 120 degC.
-fn oven() -> HistorySpec {
+pub(crate) fn oven() -> HistorySpec {
     HistorySpec {
         pellet: pellet(),
         start: Start {
@@ -72,7 +72,7 @@ fn oven() -> HistorySpec {
 }
 
 /// The same resin if it took up no water inside, wet on its surface.
-fn wet_outside(ppm: f64) -> HistorySpec {
+pub(crate) fn wet_outside(ppm: f64) -> HistorySpec {
     let mut spec = oven();
     spec.pellet.isotherm = Isotherm::SurfaceOnly;
     spec.start.moisture = MoistureDryBasis::from_ppm(0.0);
@@ -80,7 +80,7 @@ fn wet_outside(ppm: f64) -> HistorySpec {
     spec
 }
 
-fn follow(spec: &HistorySpec) -> Result<Curve, Box<dyn std::error::Error>> {
+pub(crate) fn follow(spec: &HistorySpec) -> Result<Curve, Box<dyn std::error::Error>> {
     Ok(spec.check()?.follow()?)
 }
 
