@@ -357,6 +357,7 @@ impl Column {
                 passed.water_in += entered * fresh.water();
                 passed.heat_in += entered * self.contact.enthalpy(&fresh);
             }
+            let start_temperature = layer.parcel.temperature;
             let present = 0.5 * (before + after);
             let thick = present * mass;
             let (water_before, heat_before) =
@@ -372,7 +373,11 @@ impl Column {
                 ambient: drive.ambient,
                 heat_lean: leans.0,
                 water_lean: leans.1,
-                end_weight,
+                end_weight: if index == 0 && sunk > 0.0 {
+                    startled(air.temperature - layer.parcel.temperature, end_weight)
+                } else {
+                    end_weight
+                },
             };
             air = self
                 .contact
@@ -385,7 +390,7 @@ impl Column {
                 passed.water_out += left * 0.5 * (water_before + layer.parcel.water());
                 passed.heat_out +=
                     left * 0.5 * (heat_before + self.contact.enthalpy(&layer.parcel));
-                passed.outlet_temperature = layer.parcel.temperature;
+                passed.outlet_temperature = 0.5 * (start_temperature + layer.parcel.temperature);
                 state.missing += if continuous { 0.0 } else { left };
             }
             layer.share = after;
@@ -509,6 +514,17 @@ const MOST_HEAT_PER_STEP: f64 = 3.0;
 /// 0.65, which damps what halves would let ring and costs 0.15 of a parcel in position.
 pub(crate) fn end_weight(ratio: f64) -> f64 {
     0.5 + 0.15 * ((ratio - 2.0) / (ratio + 2.0)).max(0.0)
+}
+
+/// Weight of the end of the step for the parcel that leaves, `apart` kelvin colder or warmer than the
+/// air entering: as usual where it is close, fully implicit where the air has just jumped, so that
+/// pellets do not overshoot the air.
+pub(crate) fn startled(apart: f64, usual: f64) -> f64 {
+    /// Kelvin at which the weight is half way to implicit.
+    const JUMP: f64 = 25.0;
+    let square = apart * apart / (JUMP * JUMP);
+    let fourth = square * square;
+    usual + (1.0 - usual) * fourth / (1.0 + fourth)
 }
 
 /// Whether two drives differ by a jump that the pellets will feel.

@@ -24,7 +24,7 @@
 //! `crates/bed/src/steady.rs` against the transient; `tests/src/exact`
 
 use crate::BedError;
-use crate::column::{Column, ColumnState, Drive, Feeding, Passed, end_weight};
+use crate::column::{Column, ColumnState, Drive, Feeding, Passed, end_weight, startled};
 use numeric::NumericError;
 use numeric::tridiagonal::{BlockRow, solve_blocks};
 use pellet::contact::{AirIn, Contact, Parcel};
@@ -103,6 +103,18 @@ struct Slot {
     water_lean: f64,
     weight: f64,
     settled: f64,
+}
+
+impl Slot {
+    /// Weight of the end of the step in the mean pellet temperature of slot `k`, for pellets that
+    /// enter it at `start`.
+    fn weight_from(&self, k: usize, drive: &Drive, start: f64) -> f64 {
+        if k == 0 {
+            startled(drive.air_temperature - start, self.weight)
+        } else {
+            self.weight
+        }
+    }
 }
 
 /// Rounds before giving up.
@@ -344,11 +356,12 @@ impl Column {
             };
             let (g_out, y_out) = (unknowns.air[k], y_in + slot.load * unknowns.rate[k]);
             let inverse = 1.0 / slot.duration;
+            let weight = slot.weight_from(k, drive, t_start);
             let rate = unknowns.rate[k];
             let h_end = enthalpy(t_end, x_end, w_end);
             let end_slope = c.resin_capacity(t_end, x_end, w_end);
             let gain = (h_end - h_start) * inverse;
-            let mean = t_start + slot.weight * (t_end - t_start);
+            let mean = t_start + weight * (t_end - t_start);
             let air_mean = g_in + slot.heat_lean * (g_out - g_in);
             let drawn = gain + slot.pellet_wall * (mean - drive.ambient);
             let balance = slot.load * drawn + c.air_enthalpy(g_out, y_out)
@@ -369,15 +382,15 @@ impl Column {
                     h * (1.0 - lean),
                 ],
                 on: [
-                    slot.load * end_slope * inverse + slot.weight * drained,
+                    slot.load * end_slope * inverse + weight * drained,
                     c.dry_air + y_out * c.vapour + slot.wall * lean,
-                    slot.weight * by_mean - end_slope * inverse,
+                    weight * by_mean - end_slope * inverse,
                     h * lean,
                 ],
                 above: [
-                    (1.0 - slot.weight) * drained - slot.load * start_slope * inverse,
+                    (1.0 - weight) * drained - slot.load * start_slope * inverse,
                     0.0,
-                    (1.0 - slot.weight) * by_mean + start_slope * inverse,
+                    (1.0 - weight) * by_mean + start_slope * inverse,
                     0.0,
                 ],
                 right: [-balance, -film],
@@ -542,7 +555,8 @@ impl Column {
             } else {
                 fresh.temperature
             };
-            let pellet = start + slot.weight * (unknowns.pellet[k] - start);
+            let weight = slot.weight_from(k, drive, start);
+            let pellet = start + weight * (unknowns.pellet[k] - start);
             wall_heat += drive.air_flow
                 * (slot.wall * (mean - drive.ambient)
                     + slot.load * slot.pellet_wall * (pellet - drive.ambient));

@@ -8,7 +8,7 @@ use job::{Job, Process, WallSide};
 use material::{Diffusivity, Isotherm, Resin};
 use pellet::Outline;
 use pellet::contact::{Calorics, Contact};
-use pellet::film::{BedFilm, Film, Skin, in_bed};
+use pellet::film::{BedFilm, Film, Skin, VELOCITY_HOLDS, in_bed};
 use pellet::interior::Interior;
 use quantity::constants::{STANDARD_ATMOSPHERE, ZERO_CELSIUS};
 use quantity::{
@@ -442,7 +442,8 @@ impl Case {
         Ok(in_bed(
             &self.outline,
             &air,
-            Velocity::from_si(velocity),
+            // A search may ask for air without end; the film stays that of the fastest air known.
+            Velocity::from_si(velocity.min(VELOCITY_HOLDS.high)),
             BedFilm::WakaoKaguei,
         )?)
     }

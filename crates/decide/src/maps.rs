@@ -3,7 +3,7 @@
 use crate::DecideError;
 use crate::answer::{DewPointRow, SettingsMap};
 use crate::case::{Case, celsius};
-use crate::doubt::{COARSE_PARCELS, TEMPERATURE_DOUBT};
+use crate::doubt::TEMPERATURE_DOUBT;
 use crate::humidity::at_frost_point;
 use crate::outlet;
 use crate::plan::ppm_wet;
@@ -26,10 +26,9 @@ const FROST_POINTS: [f64; 11] = [
 /// Share of the limit that the mean may rise by before a frost point is called too wet.
 const WORTH: f64 = 0.05;
 
-/// One size, one stream, a coarse bed: what maps are drawn with.
+/// One size, one stream: what maps are drawn with.
 fn coarse(case: &Case) -> Case {
     Case {
-        parcels: case.parcels.min(COARSE_PARCELS),
         size_spread: 0.0,
         residence_spread: 0.0,
         ..case.clone()

@@ -2,6 +2,7 @@
 
 use crate::DecideError;
 use crate::case::Case;
+use crate::doubt::COARSE_PARCELS;
 use bed::steady::Steady;
 use pellet::contact::{AirIn, Contact, Exchange};
 use uncertainty::{classes, quantile};
@@ -17,9 +18,9 @@ pub(crate) struct Outlet {
     pub(crate) pellets: Vec<f64>,
 }
 
-/// Sizes and streams that are followed.
-const SIZES: usize = 7;
-const STREAMS: usize = 7;
+/// Sizes, and streams, that are followed; fewer while searching, where only the mean counts.
+const CLASSES: usize = 7;
+const SEARCH_CLASSES: usize = 3;
 /// Slowest and fastest stream over the mean.
 const STREAM_HOLDS: (f64, f64) = (0.2, 5.0);
 
@@ -29,6 +30,11 @@ impl Outlet {
     /// # Errors
     /// From the bed.
     pub(crate) fn of(case: &Case) -> Result<Self, DecideError> {
+        Self::with(case, CLASSES)
+    }
+
+    /// The same with so many sizes and as many streams.
+    fn with(case: &Case, classes: usize) -> Result<Self, DecideError> {
         let (column, _) = case.column()?;
         let steady = column.steady(&case.drive())?;
         let nominal = steady.outlet_moisture + steady.outlet_free_water;
@@ -39,8 +45,8 @@ impl Outlet {
                 steady,
             });
         }
-        let sizes = spread(case.size_spread, SIZES);
-        let streams = spread(case.residence_spread, STREAMS);
+        let sizes = spread(case.size_spread, classes);
+        let streams = spread(case.residence_spread, classes);
         // Followed in the air of the bed, the mean pellet itself is met to the error of the steps;
         // the others are counted relative to it.
         let reference = follow(&column.contact, case, &steady, 1.0, 1.0)?;
@@ -81,12 +87,16 @@ impl Outlet {
     }
 }
 
-/// Mean over pellets and streams, kg/kg dry.
+/// Mean over pellets and streams, kg/kg dry, with few of them and a coarse bed: for searches.
 ///
 /// # Errors
 /// From the bed.
 pub(crate) fn mean(case: &Case) -> Result<f64, DecideError> {
-    Ok(Outlet::of(case)?.mean)
+    let coarse = Case {
+        parcels: case.parcels.min(COARSE_PARCELS),
+        ..case.clone()
+    };
+    Ok(Outlet::with(&coarse, SEARCH_CLASSES)?.mean)
 }
 
 fn spread(deviation: f64, count: usize) -> Vec<f64> {

@@ -277,6 +277,15 @@ fn nearest_safe(
             tries.push(cool.with_air_temperature(window.min(case.hottest() - 3.0)));
         }
     }
+    // More air, where heat is what is missing and the air is ours to choose or to ask for.
+    let ample = 1.5 * case.usual_air_flow(given.largest_flow)?;
+    for index in 0..tries.len() {
+        let air_flow = tries[index].air_flow.max(ample);
+        tries.push(Case {
+            air_flow,
+            ..tries[index].clone()
+        });
+    }
     let driest = given
         .driest
         .unwrap_or_else(|| humidity::at_frost_point(-40.0, case.pressure));
@@ -300,7 +309,9 @@ fn nearest_safe(
         }
         let mut found = attempt.with_bed_mass(attempt.rate * wanted);
         if !given.flow {
-            found.air_flow = found.usual_air_flow(given.largest_flow)?;
+            found.air_flow = found
+                .usual_air_flow(given.largest_flow)?
+                .max(found.air_flow);
         }
         return settings(&found).map(Some);
     }

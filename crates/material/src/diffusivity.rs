@@ -174,6 +174,19 @@ impl Diffusivity {
         }
     }
 
+    /// The law at one temperature, for repeated use.
+    pub fn at_temperature(&self, t: f64) -> DiffusivityAt {
+        let dry = self.at(t, 0.0);
+        match *self {
+            Self::Arrhenius { .. } => DiffusivityAt::Constant(dry),
+            Self::Exponential {
+                moisture_exponent, ..
+            } => DiffusivityAt::Exponential(dry, moisture_exponent),
+            Self::Linear { moisture_slope, .. } => DiffusivityAt::Linear(dry, moisture_slope),
+            Self::FreeVolume { .. } => DiffusivityAt::Law(*self, t),
+        }
+    }
+
     /// Whether the diffusivity varies with moisture, so that a pellet must be solved point by
     /// point and not by its modes.
     pub fn depends_on_moisture(&self) -> bool {
@@ -199,6 +212,50 @@ impl Diffusivity {
             | Self::FreeVolume { reference, .. } => *reference *= factor,
         }
         self
+    }
+}
+
+/// A diffusion law at one temperature.
+#[derive(Clone, Copy, Debug)]
+pub enum DiffusivityAt {
+    /// The same at any moisture, m2/s.
+    Constant(f64),
+    /// Dry value and exponent per moisture.
+    Exponential(f64, f64),
+    /// Dry value and slope per moisture.
+    Linear(f64, f64),
+    /// Any law at a temperature, K.
+    Law(Diffusivity, f64),
+}
+
+impl DiffusivityAt {
+    /// Diffusivity (m2/s) at moisture `x`.
+    #[inline]
+    pub fn value(&self, x: f64) -> f64 {
+        match *self {
+            Self::Constant(dry) => dry,
+            Self::Exponential(dry, exponent) => dry * exp(exponent * x.max(0.0)),
+            Self::Linear(dry, slope) => dry * (1.0 + slope * x.max(0.0)).max(LEAST_LINEAR_FACTOR),
+            Self::Law(law, t) => law.at(t, x),
+        }
+    }
+
+    /// Relative slope `d ln D / dX` at moisture `x`, per kg/kg.
+    #[inline]
+    pub fn log_slope(&self, x: f64) -> f64 {
+        match *self {
+            Self::Constant(_) => 0.0,
+            Self::Exponential(_, exponent) => exponent,
+            Self::Linear(_, slope) => {
+                let factor = 1.0 + slope * x.max(0.0);
+                if factor > LEAST_LINEAR_FACTOR {
+                    slope / factor
+                } else {
+                    0.0
+                }
+            }
+            Self::Law(law, t) => law.log_slope(t, x),
+        }
     }
 }
 
@@ -237,6 +294,23 @@ mod tests {
             let below = FREE_VOLUME.at(glass - 1e-7, x);
             let above = FREE_VOLUME.at(glass + 1e-7, x);
             assert!((above / below - 1.0).abs() < 1e-6, "{x}: {below} {above}");
+        }
+    }
+
+    #[test]
+    fn exact_the_law_at_one_temperature_is_the_law() {
+        let exponential = Diffusivity::Exponential {
+            reference: 6.5e-12,
+            reference_temperature: 353.15,
+            activation_energy: 58e3,
+            moisture_exponent: 60.0,
+        };
+        for law in [FREE_VOLUME, exponential] {
+            let there = law.at_temperature(345.0);
+            for x in [-1e-3, 0.0, 0.01] {
+                assert!((there.value(x) / law.at(345.0, x) - 1.0).abs() < 1e-14);
+                assert!((there.log_slope(x) - law.log_slope(345.0, x)).abs() < 1e-9);
+            }
         }
     }
 

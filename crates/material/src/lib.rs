@@ -11,7 +11,7 @@ mod isotherm_forms;
 mod resin;
 
 pub use caution::Caution;
-pub use diffusivity::Diffusivity;
+pub use diffusivity::{Diffusivity, DiffusivityAt};
 pub use evidence::{Documented, Evidence, Grade, Spread};
 pub use isotherm::{Isotherm, IsothermAt};
 pub use resin::{
