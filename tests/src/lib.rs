@@ -5,6 +5,7 @@
 //! once as a module and once in the list of `rows`.
 
 pub mod exact;
+pub mod isothermal;
 pub mod peers;
 pub mod published;
 

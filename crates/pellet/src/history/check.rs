@@ -29,8 +29,10 @@ const MODES: usize = 120;
 const LINE_NODES: usize = 18;
 /// Nodes in each coordinate of a section.
 const SECTION_NODES: usize = 9;
-/// Precision of one step; the mean of a whole curve is then within 1e-4.
-const PRECISION: f64 = 1e-5;
+/// Precision of one step with modes and with nodes, whose own steps in time are less exact; the mean of
+/// a whole curve is then within 1e-4.
+const MODAL_PRECISION: f64 = 5e-6;
+const NODAL_PRECISION: f64 = 2e-6;
 
 /// The history, or every mistake in it.
 pub(super) fn history(spec: &HistorySpec) -> Result<History, Faults> {
@@ -39,13 +41,14 @@ pub(super) fn history(spec: &HistorySpec) -> Result<History, Faults> {
     let skin = pellet(spec, &mut faults);
     ranged(PRESSURE_HOLDS, spec.pressure.si(), "pressure", &mut faults);
     let fineness = spec.fineness.unwrap_or_else(|| usual_fineness(spec));
-    let finenesses = if spec.pellet.diffusivity.depends_on_moisture() {
-        NODES_HOLDS
-    } else {
-        MODES_HOLDS
-    };
+    let nodal = spec.pellet.diffusivity.depends_on_moisture();
+    let finenesses = if nodal { NODES_HOLDS } else { MODES_HOLDS };
     ranged(finenesses, fineness as f64, "fineness", &mut faults);
-    let precision = spec.precision.unwrap_or(PRECISION);
+    let precision = spec.precision.unwrap_or(if nodal {
+        NODAL_PRECISION
+    } else {
+        MODAL_PRECISION
+    });
     ranged(PRECISION_HOLDS, precision, "precision", &mut faults);
     if spec.segments.is_empty() {
         faults.push(Fault::new(
