@@ -25,6 +25,8 @@ pub struct Case {
     pub outline: Outline,
     /// Inside of the mean pellet.
     pub interior: Interior,
+    /// The same with fewer nodes, for searches.
+    pub coarse_interior: Interior,
     /// Skin of the mean pellet.
     pub skin: Skin,
     /// Sorption law.
@@ -124,6 +126,9 @@ const WATER_HEAT: f64 = 4186.0;
 /// Capacity ratio of air to resin that is chosen where no flow is given: the trade's air per resin
 /// for most resins comes to 1.3 to 2 (common practice, no source).
 const USUAL_CAPACITY_RATIO: f64 = 1.6;
+/// Parcels, and modes or nodes, while searching: the mean is within a percent of a fine bed.
+const COARSE_PARCELS: usize = 40;
+const COARSE_FINENESS: usize = 6;
 /// Parcels and fineness where they are not given.
 const USUAL_PARCELS: usize = 80;
 const USUAL_MODES: usize = 8;
@@ -164,6 +169,12 @@ impl Case {
         };
         let fineness = job.model.fineness.map_or(usual, |count| count as usize);
         let interior = Interior::of(&outline, &isotherm, &diffusivity, fineness)?;
+        let coarse_interior = Interior::of(
+            &outline,
+            &isotherm,
+            &diffusivity,
+            fineness.min(COARSE_FINENESS),
+        )?;
         let conductivity = job
             .model
             .heat_gradient
@@ -271,6 +282,7 @@ impl Case {
         let mut case = Self {
             outline,
             interior,
+            coarse_interior,
             skin,
             isotherm,
             diffusivity,
@@ -476,6 +488,15 @@ impl Case {
     /// Wet resin drawn, kg/s.
     pub fn wet_rate(&self) -> f64 {
         self.rate * (1.0 + self.feed_moisture + self.feed_free_water)
+    }
+
+    /// The same case with a coarser bed and pellet, for searches and samples.
+    pub fn coarse(&self) -> Self {
+        Self {
+            parcels: self.parcels.min(COARSE_PARCELS),
+            interior: self.coarse_interior.clone(),
+            ..self.clone()
+        }
     }
 
     /// The same case at another bed mass; the resin below the inlet keeps its share.

@@ -6,8 +6,6 @@ use material::{Documented, Evidence};
 use rayon::prelude::*;
 use uncertainty::Design;
 
-/// Parcels while sampling: the mean is within half a percent of a fine bed, far inside the doubt.
-pub(crate) const COARSE_PARCELS: usize = 40;
 /// Doubt of the mean pellet size, as a share of the spread from pellet to pellet (common practice,
 /// no source).
 const SIZE_DOUBT: f64 = 0.5;
@@ -20,10 +18,7 @@ const RATE_DOUBT: f64 = 0.02;
 /// samples that cannot be solved are left out.
 pub(crate) fn samples(case: &Case, given: &Given, ratio: f64, count: u32, seed: u32) -> Vec<f64> {
     let design = Design { seed };
-    let coarse = Case {
-        parcels: case.parcels.min(COARSE_PARCELS),
-        ..case.clone()
-    };
+    let coarse = case.coarse();
     (0..count)
         .into_par_iter()
         .filter_map(|index| {

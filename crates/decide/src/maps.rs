@@ -31,7 +31,7 @@ fn coarse(case: &Case) -> Case {
     Case {
         size_spread: 0.0,
         residence_spread: 0.0,
-        ..case.clone()
+        ..case.coarse()
     }
 }
 

@@ -2,7 +2,6 @@
 
 use crate::DecideError;
 use crate::case::Case;
-use crate::doubt::COARSE_PARCELS;
 use bed::steady::Steady;
 use pellet::contact::{AirIn, Contact, Exchange};
 use uncertainty::{classes, quantile};
@@ -92,10 +91,7 @@ impl Outlet {
 /// # Errors
 /// From the bed.
 pub(crate) fn mean(case: &Case) -> Result<f64, DecideError> {
-    let coarse = Case {
-        parcels: case.parcels.min(COARSE_PARCELS),
-        ..case.clone()
-    };
+    let coarse = case.coarse();
     Ok(Outlet::with(&coarse, SEARCH_CLASSES)?.mean)
 }
 

@@ -11,8 +11,11 @@ use numeric::root::bracketed;
 const LONGEST: f64 = 4.0 * 86_400.0;
 /// Shortest, s.
 const SHORTEST: f64 = 120.0;
+/// Lowest and highest rate that is looked at, over the rate of the job.
+const LOWEST_RATE: f64 = 0.03;
+const HIGHEST_RATE: f64 = 10.0;
 /// Relative accuracy of a residence or a rate.
-const CLOSE: f64 = 1e-3;
+const CLOSE: f64 = 2e-3;
 
 /// Least residence (s) at which the mean meets the limit of the case, rate and air kept; none when
 /// even four days do not do.
@@ -51,7 +54,7 @@ pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
             ..case.clone()
         })
     };
-    let (low, high) = (case.rate * 1e-2, case.rate * 50.0);
+    let (low, high) = (case.rate * LOWEST_RATE, case.rate * HIGHEST_RATE);
     let crossing = |target: f64| -> Result<Option<f64>, DecideError> {
         if mean(low)? > target {
             return Ok(None);

@@ -3,7 +3,6 @@
 use crate::DecideError;
 use crate::answer::{Start, Transient};
 use crate::case::Case;
-use crate::doubt::COARSE_PARCELS;
 use bed::column::{Column, Drive};
 use bed::run::{Run, follow};
 use job::Job;
@@ -89,10 +88,9 @@ pub(crate) fn start(case: &Case, job: &Job) -> Result<Start, DecideError> {
     let fast = Case {
         rate: case.rate * speed,
         air_flow: case.air_flow * speed,
-        parcels: case.parcels.min(COARSE_PARCELS),
         batch: None,
         below_inlet: 0.0,
-        ..case.clone()
+        ..case.coarse()
     };
     let (column, _) = fast.column()?;
     let long = 6.0 * fast.residence() + 4.0 * 3600.0;
