@@ -1,6 +1,8 @@
 //! The stated benchmark case of the hopper, in plain SI numbers that any solver can be fed.
 
+use bed::BedError;
 use bed::column::{Column, Drive, Feeding, Wall};
+use bed::run::{Run, follow};
 use material::{Diffusivity, Isotherm};
 use pellet::contact::{Calorics, Contact, Exchange};
 use pellet::interior::Interior;
@@ -72,4 +74,51 @@ pub fn column(
         parcels,
         steps_per_parcel: 1,
     })
+}
+
+/// Hours at which the outlet is asked for.
+pub const HOURS: [f64; 4] = [4.0, 8.0, 12.0, 16.0];
+
+/// One of the two diffusivities of the case, with the limit our own answers converge to.
+#[derive(Clone, Copy, Debug)]
+pub struct Case {
+    /// Activation energy of the diffusivity, J/mol.
+    pub energy: f64,
+    /// Outlet moisture at [`HOURS`], kg/kg: 640 and 1280 parcels carried to no parcel size at all at
+    /// second order, as `hopper_precision` prints them.
+    pub limit: [f64; 4],
+    /// Outlet moisture at steady state, kg/kg, from 1280 and 2560 parcels.
+    pub steady: f64,
+}
+
+/// Constant diffusivity, which is the benchmark, and one that follows the temperature.
+pub const CASES: [Case; 2] = [
+    Case {
+        energy: 0.0,
+        limit: [94.976_2e-6, 82.672_45e-6, 78.043_6e-6, 77.972_67e-6],
+        steady: 77.972_3e-6,
+    },
+    Case {
+        energy: 33.1e3,
+        limit: [587.790_4e-6, 377.512_2e-6, 289.800_4e-6, 279.823_7e-6],
+        steady: 278.710_4e-6,
+    },
+];
+
+/// Follows a column from the start to the last of these hours.
+///
+/// # Errors
+/// From the column.
+pub fn run_to(column: &Column, hours: f64) -> Result<Run, BedError> {
+    let start = column.filled(DRIVE.feed_temperature, DRIVE.feed_moisture, 0.0);
+    // Two parcels more, so that the hour lies between moments.
+    let duration = 3600.0 * hours + 2.0 * column.parcel_mass() / DRIVE.rate;
+    follow(column, start, duration, 0.0, 0.0, |_| {
+        (DRIVE, f64::INFINITY)
+    })
+}
+
+/// Outlet moisture of a run at [`HOURS`]; not a number where the run did not reach.
+pub fn outlet(run: &Run) -> [f64; 4] {
+    HOURS.map(|hour| run.dried_at(3600.0 * hour).unwrap_or(f64::NAN))
 }
