@@ -74,8 +74,10 @@ pub struct Steady {
     pub energy_imbalance: f64,
     /// Water not accounted for, relative to what entered.
     pub water_imbalance: f64,
-    /// Rounds taken.
+    /// Rounds or residences taken.
     pub rounds: usize,
+    /// Relative change of the outlet over the last residence, where the bed was followed in time.
+    pub unrest: f64,
 }
 
 /// The unknowns, slot by slot from the lowest.
@@ -119,6 +121,8 @@ impl Slot {
 
 /// Rounds before giving up.
 const MOST_ROUNDS: usize = 60;
+/// A move of the temperatures, K, after which the rounds will not settle.
+const RUNAWAY: f64 = 500.0;
 
 impl Column {
     /// The steady state under `drive`: directly, or, where the rounds do not settle (condensation in
@@ -199,6 +203,9 @@ impl Column {
                 relax = (0.6 * relax).max(0.05);
             }
             last = worst;
+            if round > 8 && !(moved < RUNAWAY) {
+                break;
+            }
         }
         Err(NumericError::NoConvergence {
             steps: MOST_ROUNDS,
@@ -208,9 +215,11 @@ impl Column {
     }
 
     /// Follows the column, started dry and hot, until the resin and the air leaving repeat
-    /// themselves over a residence.
+    /// themselves over a residence. A bed that keeps wandering (water that evaporates below,
+    /// condenses above and is carried back) is shown as it is in the end, with the mean of its last
+    /// residence and its unrest in [`Steady::unrest`].
     fn steady_in_time(&self, drive: &Drive) -> Result<Steady, BedError> {
-        const MOST_RESIDENCES: usize = 60;
+        const MOST_RESIDENCES: usize = 40;
         let column = Self {
             steps_per_parcel: 1,
             feeding: Feeding::Continuous,
@@ -218,27 +227,28 @@ impl Column {
         };
         let mut state = column.filled(drive.air_temperature, 0.0, 0.0);
         let mut last = (f64::INFINITY, f64::INFINITY);
-        let mut change = f64::INFINITY;
-        for residence in 1..=MOST_RESIDENCES {
+        let mut residence = 0;
+        loop {
+            residence += 1;
             let mut passed = Passed::default();
+            let (mut water, mut resin) = (0.0, 0.0);
             for _ in 0..column.parcels {
                 passed = column.step(&mut state, drive, f64::INFINITY)?;
+                water += passed.water_out;
+                resin += passed.resin_out;
             }
-            let now = (
-                passed.water_out / passed.resin_out,
-                passed.return_temperature,
-            );
-            change = (now.0 - last.0).abs() / now.0.abs().max(1e-9) + (now.1 - last.1).abs() * 1e-3;
+            let now = (water / resin, passed.return_temperature);
+            let unrest =
+                (now.0 - last.0).abs() / now.0.abs().max(1e-9) + (now.1 - last.1).abs() * 1e-3;
             last = now;
-            if change < 1e-7 {
-                return Ok(column.seen(drive, &state, &passed, residence));
+            if unrest < 1e-7 || residence == MOST_RESIDENCES {
+                let mut found = column.seen(drive, &state, &passed, residence);
+                found.unrest = unrest;
+                found.outlet_free_water = found.outlet_free_water.min(now.0);
+                found.outlet_moisture = now.0 - found.outlet_free_water;
+                return Ok(found);
             }
         }
-        Err(NumericError::NoConvergence {
-            steps: MOST_RESIDENCES,
-            change,
-        }
-        .into())
     }
 
     /// What a column that no longer changes shows.
@@ -264,14 +274,16 @@ impl Column {
             path.push(Place {
                 height: 0.0,
                 age: self.mass / drive.rate,
-                moisture: moisture - lowest.free_water,
+                moisture: (moisture - lowest.free_water).max(0.0),
                 temperature: passed.outlet_temperature,
                 air_temperature: drive.air_temperature,
                 air_humidity: drive.air_humidity,
                 ..lowest
             });
         }
-        let free = path.last().map_or(0.0, |place| place.free_water);
+        let free = path
+            .last()
+            .map_or(0.0, |place| place.free_water.min(moisture));
         let water_in = passed.water_in + passed.air_water_in;
         let heat_in = passed.heat_in + passed.air_heat_in;
         Steady {
@@ -287,6 +299,7 @@ impl Column {
             water_imbalance: (water_in - passed.water_out - passed.air_water_out)
                 / water_in.max(f64::MIN_POSITIVE),
             rounds,
+            unrest: 0.0,
         }
     }
 
@@ -584,6 +597,7 @@ impl Column {
             energy_imbalance: (heat_in - heat_out) / heat_in.abs().max(f64::MIN_POSITIVE),
             water_imbalance: (water_in - water_out) / water_in.max(f64::MIN_POSITIVE),
             rounds,
+            unrest: 0.0,
             path,
         }
     }

@@ -79,6 +79,12 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let flow = case.flow_through(&hopper);
     let energy = energy(&case, &out, flow.pressure_drop);
     let wall_share = energy.wall_kwh_kg / energy.from_hall_kwh_kg.max(f64::MIN_POSITIVE);
+    let signs = warnings::Signs {
+        fluidisation: flow.fluidisation,
+        wall_share,
+        floor: case.floor(),
+        unrest: out.steady.unrest,
+    };
     let nearest_safe = if verdict.is_met() {
         None
     } else {
@@ -106,7 +112,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         energy_imbalance: out.steady.energy_imbalance,
         transient: start::transient(&case, job)?,
         coefficients: coefficients(&case)?,
-        warnings: warnings::of(&case, flow.fluidisation, wall_share, case.floor()),
+        warnings: warnings::of(&case, &signs),
         cautions: case.resin.cautions.clone(),
         over_drying: case.resin.over_drying.clone(),
         evidence: evidence::of(&case.resin),

@@ -1,7 +1,7 @@
 //! What the reader must know beyond the numbers.
 
 use crate::answer::Warning;
-use crate::case::{Case, STICKING_GUARD, celsius};
+use crate::case::{Case, celsius};
 use material::Behaviour;
 use quantity::Quantity;
 
@@ -10,8 +10,29 @@ const LIVELY: f64 = 0.7;
 /// Share of the wall in the heat of the air above which the wall decides.
 const WALL_DECIDES: f64 = 0.3;
 
+/// What a solved case shows that may call for a warning.
+pub(crate) struct Signs {
+    /// Velocity over that which lifts the bed.
+    pub(crate) fluidisation: f64,
+    /// Share of the air's heat that goes through the wall.
+    pub(crate) wall_share: f64,
+    /// Moisture in equilibrium with the air, kg/kg dry.
+    pub(crate) floor: f64,
+    /// Relative change of the outlet over the last residence.
+    pub(crate) unrest: f64,
+}
+
+/// Change over a residence above which a bed is called restless.
+const RESTLESS: f64 = 1e-3;
+
 /// Warnings of a case.
-pub(crate) fn of(case: &Case, fluidisation: f64, wall_share: f64, floor: f64) -> Vec<Warning> {
+pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
+    let Signs {
+        fluidisation,
+        wall_share,
+        floor,
+        unrest,
+    } = *signs;
     let mut warnings = Vec::new();
     let mut warn = |text: String, mend: &str| {
         warnings.push(Warning {
@@ -43,7 +64,7 @@ pub(crate) fn of(case: &Case, fluidisation: f64, wall_share: f64, floor: f64) ->
             format!(
                 "air at {:.0} degC is within {:.0} K of the sticking temperature, {:.0} degC",
                 celsius(case.air_temperature),
-                case.sticking() - case.air_temperature + STICKING_GUARD * 0.0,
+                case.sticking() - case.air_temperature,
                 celsius(case.sticking())
             ),
             "limit the air temperature independently and watch the throat for lumps",
@@ -69,6 +90,16 @@ pub(crate) fn of(case: &Case, fluidisation: f64, wall_share: f64, floor: f64) ->
             "the air itself is too humid: in equilibrium with it the resin stays above the limit"
                 .to_owned(),
             "deliver drier air, or hotter air of the same dew point",
+        );
+    }
+    if unrest > RESTLESS {
+        warn(
+            format!(
+                "the bed does not settle: water condenses in its cold top and is carried back down, \
+                 and the outlet still moves by {:.1} % per residence",
+                unrest * 100.0
+            ),
+            "give more air, warm the resin before it is fed, or keep the bed short",
         );
     }
     if fluidisation > LIVELY {
