@@ -3,12 +3,19 @@
 use crate::Row;
 
 pub mod coolprop_humid_air;
+pub mod nonlinear_pellet;
+pub mod packed_bed;
 pub mod psychrolib;
 
 /// Every row of this folder.
 pub fn rows() -> Vec<Row> {
-    [coolprop_humid_air::rows, psychrolib::rows]
-        .iter()
-        .flat_map(|rows| rows())
-        .collect()
+    [
+        coolprop_humid_air::rows,
+        psychrolib::rows,
+        packed_bed::rows,
+        nonlinear_pellet::rows,
+    ]
+    .iter()
+    .flat_map(|rows| rows())
+    .collect()
 }
