@@ -1,20 +1,19 @@
 //! A job resolved into numbers: everything the physics uses, each either stated or chosen here.
 
 use crate::DecideError;
-use crate::humidity;
 use bed::column::{Column, Drive, Feeding};
-use bed::hopper::{FlowThrough, Hopper, HopperSpec, insulated_wall};
-use job::{Job, Process, WallSide};
+use bed::hopper::{FlowThrough, Hopper, HopperSpec};
 use material::{Diffusivity, Isotherm, Resin};
 use pellet::Outline;
 use pellet::contact::{Calorics, Contact};
 use pellet::film::{BedFilm, Film, Skin, VELOCITY_HOLDS, in_bed};
 use pellet::interior::Interior;
-use quantity::constants::{STANDARD_ATMOSPHERE, ZERO_CELSIUS};
+use quantity::constants::ZERO_CELSIUS;
 use quantity::{
-    AbsolutePressure, Altitude, HeatTransferCoefficient, Humidity, HumidityRatio,
-    MassTransferCoefficient, Quantity, Temperature, Velocity,
+    AbsolutePressure, HeatTransferCoefficient, HumidityRatio, MassTransferCoefficient, Quantity,
+    Temperature, Velocity,
 };
+use serde::Serialize;
 
 /// A job in numbers, SI. Copies of it with a number changed are the variants that a plan asks.
 #[derive(Clone, Debug)]
@@ -91,251 +90,40 @@ pub struct Case {
     pub fineness: usize,
 }
 
-/// What was given and what was left to choose.
-#[derive(Clone, Debug, Default)]
-pub struct Given {
-    /// Bed mass or hopper volume.
-    pub hopper: bool,
+/// A setting that a plan chooses where it is not given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Choice {
     /// Air temperature.
-    pub temperature: bool,
+    Temperature,
     /// Humidity of the air.
-    pub humidity: bool,
+    FrostPoint,
+    /// Hopper and with it the residence.
+    Hopper,
     /// Air flow.
-    pub flow: bool,
-    /// Largest air flow, kg/s dry.
-    pub largest_flow: Option<f64>,
-    /// Driest air, humidity ratio.
-    pub driest: Option<f64>,
+    AirFlow,
 }
 
-/// Dry resin below the air inlet where it is not given: a twentieth of the bed (common practice,
-/// no source).
-const BELOW_INLET_SHARE: f64 = 0.05;
-/// Spread of residence in a cone of 60 degrees where it is not given (common practice, no source:
-/// 10 to 20 %); three times as much for a flat bottom.
-const RESIDENCE_SPREAD: f64 = 0.1;
-/// Insulation where no wall is given, m (common practice, no source).
-const USUAL_INSULATION: f64 = 0.05;
-/// Heat capacity of dry air and of vapour, J/(kg K), and heat of evaporation at 0 degC, J/kg:
-/// ASHRAE Handbook, Fundamentals (2009), chapter 1, enthalpy of moist air.
-const DRY_AIR_HEAT: f64 = 1006.0;
-const VAPOUR_HEAT: f64 = 1860.0;
-const EVAPORATION: f64 = 2.501e6;
-/// Heat capacity of liquid water at 20 degC, J/(kg K); from memory of steam tables.
-const WATER_HEAT: f64 = 4186.0;
+impl Choice {
+    /// The words shown.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Temperature => "air temperature",
+            Self::FrostPoint => "frost point",
+            Self::Hopper => "hopper",
+            Self::AirFlow => "air flow",
+        }
+    }
+}
+
 /// Capacity ratio of air to resin that is chosen where no flow is given: the trade's air per resin
 /// for most resins comes to 1.3 to 2 (common practice, no source).
 const USUAL_CAPACITY_RATIO: f64 = 1.6;
 /// Parcels, and modes or nodes, while searching: the mean is within a percent of a fine bed.
 const COARSE_PARCELS: usize = 40;
-const COARSE_FINENESS: usize = 6;
-/// Parcels and fineness where they are not given.
-const USUAL_PARCELS: usize = 80;
-const USUAL_MODES: usize = 8;
-const USUAL_NODES: usize = 9;
+pub(crate) const COARSE_FINENESS: usize = 6;
 
 impl Case {
-    /// Resolves a job.
-    ///
-    /// # Errors
-    /// When the air, the pellet or the hopper of the job cannot be.
-    pub fn of(job: &Job) -> Result<(Self, Given), DecideError> {
-        let resin = job.resin.clone();
-        let site = match (job.site.pressure, job.site.altitude) {
-            (Some(stated), _) => stated.absolute(AbsolutePressure::from_si(STANDARD_ATMOSPHERE)),
-            (None, altitude) => air::standard_pressure(
-                altitude.unwrap_or(Altitude::from_metres(0.0)),
-            )
-            .map_err(|cause| DecideError::Air {
-                place: "the site",
-                cause,
-            })?,
-        };
-        let pressure = job
-            .air
-            .pressure
-            .map_or(site, |stated| stated.absolute(site));
-        let outline = Outline::from_sizes(
-            resin.pellet.shape.value,
-            resin.pellet.diameter.value,
-            resin.pellet.length.as_ref().map(|length| length.value),
-        )?;
-        let isotherm = resin.isotherm.law;
-        let diffusivity = resin.diffusivity.law;
-        let usual = if diffusivity.depends_on_moisture() {
-            USUAL_NODES
-        } else {
-            USUAL_MODES
-        };
-        let fineness = job.model.fineness.map_or(usual, |count| count as usize);
-        let interior = Interior::of(&outline, &isotherm, &diffusivity, fineness)?;
-        let coarse_interior = Interior::of(
-            &outline,
-            &isotherm,
-            &diffusivity,
-            fineness.min(COARSE_FINENESS),
-        )?;
-        let conductivity = job
-            .model
-            .heat_gradient
-            .then_some(resin.thermal_conductivity.value);
-        let skin = Skin::of(&outline, resin.density.value, conductivity)?;
-        let heat = &job.model.heat;
-        let calorics = Calorics {
-            resin: resin.heat_capacity_at(Temperature::from_celsius(0.0)).si(),
-            resin_slope: resin.heat_capacity_slope.value.si(),
-            dry_air: heat.dry_air.map_or(DRY_AIR_HEAT, Quantity::si),
-            vapour: heat.vapour.map_or(VAPOUR_HEAT, Quantity::si),
-            water: heat.water.map_or(WATER_HEAT, Quantity::si),
-            evaporation: heat.evaporation.map_or(EVAPORATION, Quantity::si),
-            sorption: resin.sorption_heat.as_ref().map(|heat| heat.value.si()),
-        };
-        let feed_moisture = crate::arrival::moisture(job, &outline)?;
-        let feed_free_water = job.arrival.surface_water.si();
-        let wet = 1.0 + feed_moisture + feed_free_water;
-        let rate = job.demand.peak().si() / wet;
-        let limit = job.target.limit.map_or_else(
-            || match (job.target.process, &resin.limit.extrusion) {
-                (Process::Extrusion, Some(limit)) => limit.value.si(),
-                _ => resin.limit.moulding.value.si(),
-            },
-            |limit| limit.dry_basis().si(),
-        );
-        let lower_edge = job
-            .target
-            .lower_edge
-            .map(|edge| edge.dry_basis().si())
-            .or_else(|| resin.limit.lower_edge.as_ref().map(|edge| edge.value.si()));
-        let air_temperature = job
-            .air
-            .temperature
-            .map_or(resin.drying.temperature.value.si(), Quantity::si);
-        let humid = |stated: Humidity| {
-            humidity::ratio(
-                stated,
-                Temperature::from_si(air_temperature),
-                pressure,
-                site,
-                "the inlet",
-            )
-        };
-        let driest = job.air.driest.map(humid).transpose()?.map(Quantity::si);
-        let practice = humid(Humidity::Frost(resin.drying.frost_point.value, None))?.si();
-        let air_humidity = job
-            .air
-            .humidity
-            .map(humid)
-            .transpose()?
-            .map_or_else(|| driest.unwrap_or(practice), Quantity::si);
-        let dry = |flow: quantity::AirFlow| {
-            flow.dry_air(site, HumidityRatio::from_si(air_humidity))
-                .si()
-        };
-        let bulk_density = resin.bulk_density.value.si();
-        let fill = job.hopper.fill.si();
-        let given = Given {
-            hopper: job.hopper.volume.is_some() || job.hopper.bed_mass.is_some(),
-            temperature: job.air.temperature.is_some(),
-            humidity: job.air.humidity.is_some(),
-            flow: job.air.flow.is_some(),
-            largest_flow: job.air.largest_flow.map(dry),
-            driest,
-        };
-        let below_stated = job.hopper.below_inlet.map(|mass| mass.si() / wet);
-        let (bed_mass, below_inlet) = match (job.hopper.bed_mass, job.hopper.volume) {
-            (Some(mass), _) => {
-                let bed = mass.si();
-                (bed, below_stated.unwrap_or(BELOW_INLET_SHARE * bed))
-            }
-            (None, Some(volume)) => {
-                let all = volume.si() * fill * bulk_density;
-                let below =
-                    below_stated.unwrap_or(all * BELOW_INLET_SHARE / (1.0 + BELOW_INLET_SHARE));
-                ((all - below).max(1e-3), below)
-            }
-            (None, None) => {
-                let bed = rate * resin.drying.time.value.si();
-                (bed, below_stated.unwrap_or(BELOW_INLET_SHARE * bed))
-            }
-        };
-        let cone = job.model.cone.then_some(job.hopper.cone_angle).flatten();
-        let residence_spread = if job.model.residence_spread {
-            job.hopper.residence_spread.map_or_else(
-                || {
-                    if cone.is_some() {
-                        RESIDENCE_SPREAD
-                    } else {
-                        3.0 * RESIDENCE_SPREAD
-                    }
-                },
-                Quantity::si,
-            )
-        } else {
-            0.0
-        };
-        let size_spread = if job.model.size_spread {
-            let diameter = &resin.pellet.diameter;
-            (diameter.shifted(1.0).si() / diameter.value.si() - 1.0).abs()
-        } else {
-            0.0
-        };
-        let mut case = Self {
-            outline,
-            interior,
-            coarse_interior,
-            skin,
-            isotherm,
-            diffusivity,
-            calorics,
-            film: (
-                job.model.film.heat.map(Quantity::si),
-                job.model.film.vapour.map(Quantity::si),
-            ),
-            pressure: pressure.si(),
-            rate,
-            feed_temperature: job.arrival.temperature.si(),
-            feed_moisture,
-            feed_free_water,
-            ambient: job.site.ambient.si(),
-            limit,
-            lower_edge,
-            air_temperature,
-            air_humidity,
-            air_flow: 0.0,
-            bed_mass,
-            below_inlet,
-            diameter: job.hopper.diameter.map(Quantity::si),
-            cone_angle: cone.map(Quantity::si),
-            fill,
-            bulk_density,
-            density: resin.density.value.si(),
-            wall_coefficient: job.hopper.wall_coefficient.map_or_else(
-                || insulated_wall(job.hopper.insulation.map_or(USUAL_INSULATION, Quantity::si)),
-                Quantity::si,
-            ),
-            wall_on_pellets: job.hopper.wall_side == WallSide::Pellets,
-            batch: if job.model.batches {
-                job.hopper.batch.map(|mass| mass.si() / wet)
-            } else {
-                None
-            },
-            residence_spread,
-            size_spread,
-            arrival_spread: job.arrival.spread.map_or(0.0, Quantity::si),
-            parcels: job
-                .model
-                .parcels
-                .map_or(USUAL_PARCELS, |count| count as usize),
-            fineness,
-            resin,
-        };
-        case.air_flow = match job.air.flow {
-            Some(flow) => dry(flow),
-            None => case.usual_air_flow(given.largest_flow)?,
-        };
-        Ok((case, given))
-    }
-
     /// Air flow where none is given: the usual ratio of heat capacities, and the wall's loss on top,
     /// up to the largest flow and to half of what would lift the bed.
     ///

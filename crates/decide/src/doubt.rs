@@ -1,7 +1,8 @@
 //! The doubt of the evidence, carried to the outlet by quasi-random samples.
 
 use crate::DecideError;
-use crate::case::{Case, Given};
+use crate::case::{Case, Choice};
+use crate::resolve::Given;
 use material::{Documented, Evidence};
 use rayon::prelude::*;
 use uncertainty::Design;
@@ -49,7 +50,7 @@ fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) -> Case {
     now.air_temperature += TEMPERATURE_DOUBT * deviate(4);
     now.rate *= (1.0 + RATE_DOUBT * deviate(5)).max(0.5);
     now.feed_moisture *= libm::exp(case.arrival_spread * deviate(6));
-    if given.hopper {
+    if given.has(Choice::Hopper) {
         let bulk = &resin.bulk_density;
         now.bed_mass *= moved(bulk, deviate(7));
     }

@@ -10,6 +10,7 @@ mod humidity;
 mod maps;
 mod outlet;
 mod plan;
+pub mod resolve;
 mod search;
 mod start;
 mod warnings;

@@ -10,8 +10,9 @@ use crate::DecideError;
 use crate::answer::{
     Coefficients, EnergyUse, Limit, OutletMoisture, Plan, Ranged, Settings, TimePart, Verdict,
 };
-use crate::case::{Case, Given, celsius};
+use crate::case::{Case, Choice, celsius};
 use crate::outlet::{self, Outlet};
+use crate::resolve::{Given, resolve};
 use crate::{doubt, evidence, humidity, maps, search, start, warnings};
 use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
@@ -32,24 +33,17 @@ const HOLD_SHARE: f64 = 0.9;
 /// When the air, the pellet or the hopper of the job cannot be; a plan that cannot be met is an
 /// answer.
 pub fn plan(job: &Job) -> Result<Plan, DecideError> {
-    let (mut case, given) = Case::of(job)?;
-    let mut chosen = Vec::new();
-    if !given.temperature {
-        chosen.push("air temperature");
+    let (mut case, given) = resolve(job)?;
+    if !given.has(Choice::Temperature) {
         case.air_temperature = case.air_temperature.min(case.hottest() - 3.0);
     }
-    if !given.humidity {
-        chosen.push("frost point");
-    }
     let time_parts = time_parts(&case, job)?;
-    if !given.hopper {
-        chosen.push("hopper");
+    if !given.has(Choice::Hopper) {
         let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
         let longest = HOLD_SHARE * case.resin.drying.hold.value.si();
         case = case.with_bed_mass(case.rate * wanted.min(longest));
     }
-    if !given.flow {
-        chosen.push("air flow");
+    if !given.has(Choice::AirFlow) {
         case.air_flow = case.usual_air_flow(given.largest_flow)?;
     }
     let out = Outlet::of(&case)?;
@@ -97,7 +91,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         verdict,
         settings: settings(&case)?,
         nearest_safe,
-        chosen,
+        chosen: given.chosen.iter().map(|choice| choice.words()).collect(),
         limits,
         time_parts,
         customary_time_h: case.resin.drying.time.value.hours(),
@@ -314,7 +308,7 @@ fn nearest_safe(
             continue;
         }
         let mut found = attempt.with_bed_mass(attempt.rate * wanted);
-        if !given.flow {
+        if !given.has(Choice::AirFlow) {
             found.air_flow = found
                 .usual_air_flow(given.largest_flow)?
                 .max(found.air_flow);

@@ -112,9 +112,9 @@ pub(crate) fn start(case: &Case, job: &Job) -> Result<Start, DecideError> {
             for _ in 0..7 {
                 let middle = 0.5 * (low + high);
                 if wet_after(middle)? {
-                    low = middle
+                    low = middle;
                 } else {
-                    high = middle
+                    high = middle;
                 }
             }
             Some(high)

@@ -27,22 +27,26 @@ const RESTLESS: f64 = 1e-3;
 
 /// Warnings of a case.
 pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
-    let Signs {
-        fluidisation,
-        wall_share,
-        floor,
-        unrest,
-    } = *signs;
     let mut warnings = Vec::new();
-    let mut warn = |text: String, mend: &str| {
-        warnings.push(Warning {
-            text,
-            mend: mend.to_owned(),
-        });
-    };
+    temperature(case, &mut warnings);
+    bed(case, signs, &mut warnings);
+    record(case, &mut warnings);
+    warnings
+}
+
+fn warn(warnings: &mut Vec<Warning>, text: String, mend: &str) {
+    warnings.push(Warning {
+        text,
+        mend: mend.to_owned(),
+    });
+}
+
+/// Fusing, and the customary window.
+fn temperature(case: &Case, warnings: &mut Vec<Warning>) {
     let resin = &case.resin;
     if resin.crystallise_first {
         warn(
+            warnings,
             format!(
                 "{} fuses in a static hopper before it has crystallised",
                 resin.name
@@ -52,6 +56,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     }
     if case.air_temperature > case.hottest() {
         warn(
+            warnings,
             format!(
                 "air at {:.0} degC reaches the sticking temperature of the wet pellets, {:.0} degC",
                 celsius(case.air_temperature),
@@ -61,6 +66,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
         );
     } else if case.air_temperature > case.hottest() - 8.0 {
         warn(
+            warnings,
             format!(
                 "air at {:.0} degC is within {:.0} K of the sticking temperature, {:.0} degC",
                 celsius(case.air_temperature),
@@ -76,6 +82,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     );
     if case.air_temperature < low - 0.5 || case.air_temperature > high + 0.5 {
         warn(
+            warnings,
             format!(
                 "air at {:.0} degC is outside the customary window of {:.0} to {:.0} degC",
                 celsius(case.air_temperature),
@@ -85,8 +92,19 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
             "ask the resin maker's data sheet before setting it",
         );
     }
+}
+
+/// Air and bed.
+fn bed(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
+    let Signs {
+        fluidisation,
+        wall_share,
+        floor,
+        unrest,
+    } = *signs;
     if floor > case.limit {
         warn(
+            warnings,
             "the air itself is too humid: in equilibrium with it the resin stays above the limit"
                 .to_owned(),
             "deliver drier air, or hotter air of the same dew point",
@@ -94,6 +112,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     }
     if unrest > RESTLESS {
         warn(
+            warnings,
             format!(
                 "the bed does not settle: water condenses in its cold top and is carried back down, \
                  and the outlet still moves by {:.1} % per residence",
@@ -104,6 +123,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     }
     if fluidisation > LIVELY {
         warn(
+            warnings,
             format!(
                 "the air velocity is {:.0} % of that which lifts the bed",
                 fluidisation * 100.0
@@ -113,6 +133,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     }
     if wall_share > WALL_DECIDES {
         warn(
+            warnings,
             format!(
                 "{:.0} % of the heat of the air goes through the wall",
                 wall_share * 100.0
@@ -120,9 +141,15 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
             "insulate the hopper; at this rate that decides the temperature of the bed",
         );
     }
+}
+
+/// What the record or the user's numbers imply.
+fn record(case: &Case, warnings: &mut Vec<Warning>) {
+    let resin = &case.resin;
     let voidage = 1.0 - case.bulk_density / case.density;
     if !(voidage > 0.25 && voidage < 0.75) {
         warn(
+            warnings,
             format!(
                 "bulk density and density imply a bed that is {:.0} % void",
                 voidage * 100.0
@@ -137,6 +164,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
         let implied = condensation + case.isotherm.excess_heat(case.air_temperature, middle);
         if (stated / implied - 1.0).abs() > 0.1 {
             warn(
+                warnings,
                 format!(
                     "the stated heat of sorption, {:.0} kJ/kg, and that of the isotherm, {:.0} kJ/kg, \
                      disagree",
@@ -149,6 +177,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     }
     if resin.behaviour == Behaviour::SurfaceWaterOnly {
         warn(
+            warnings,
             format!(
                 "{} takes up no water inside: what is dried is water on its surface",
                 resin.name
@@ -156,5 +185,4 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
             "warm cold bags to the temperature of the hall before opening them",
         );
     }
-    warnings
 }

@@ -38,6 +38,10 @@ pub struct InitialState {
 }
 
 /// Switches and fineness.
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch that a job file names"
+)]
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ModelChoices {
     /// Spread of residence between streams.

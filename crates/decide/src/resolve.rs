@@ -1,0 +1,309 @@
+//! From a job as it was said to a case in numbers.
+
+use crate::case::{COARSE_FINENESS, Case, Choice};
+use crate::{DecideError, arrival, humidity};
+use bed::hopper::insulated_wall;
+use job::{Job, Process, WallSide};
+use pellet::Outline;
+use pellet::contact::Calorics;
+use pellet::film::Skin;
+use pellet::interior::Interior;
+use quantity::constants::STANDARD_ATMOSPHERE;
+use quantity::{
+    AbsolutePressure, AirFlow, Altitude, Humidity, HumidityRatio, Quantity, Temperature,
+};
+
+/// What was given; what is absent was chosen here or is left to the plan.
+#[derive(Clone, Debug, Default)]
+pub struct Given {
+    /// What the plan chooses.
+    pub chosen: Vec<Choice>,
+    /// Largest air flow, kg/s dry.
+    pub largest_flow: Option<f64>,
+    /// Driest air, humidity ratio.
+    pub driest: Option<f64>,
+}
+
+impl Given {
+    /// Whether the user gave a thing.
+    pub fn has(&self, thing: Choice) -> bool {
+        !self.chosen.contains(&thing)
+    }
+}
+
+/// Least bed, kg.
+const LEAST_BED: f64 = 1e-3;
+/// Dry resin below the air inlet where it is not given: a twentieth of the bed (common practice,
+/// no source).
+const BELOW_INLET_SHARE: f64 = 0.05;
+/// Spread of residence in a cone of 60 degrees where it is not given (common practice, no source:
+/// 10 to 20 %); three times as much for a flat bottom.
+const RESIDENCE_SPREAD: f64 = 0.1;
+/// Insulation where no wall is given, m (common practice, no source).
+const USUAL_INSULATION: f64 = 0.05;
+/// Heat capacity of dry air and of vapour, J/(kg K), and heat of evaporation at 0 degC, J/kg:
+/// ASHRAE Handbook, Fundamentals (2009), chapter 1, enthalpy of moist air.
+const DRY_AIR_HEAT: f64 = 1006.0;
+const VAPOUR_HEAT: f64 = 1860.0;
+const EVAPORATION: f64 = 2.501e6;
+/// Heat capacity of liquid water at 20 degC, J/(kg K); from memory of steam tables.
+const WATER_HEAT: f64 = 4186.0;
+/// Parcels and fineness where they are not given.
+const USUAL_PARCELS: usize = 80;
+const USUAL_MODES: usize = 8;
+const USUAL_NODES: usize = 9;
+
+/// The pressures of a job, Pa.
+struct Pressures {
+    site: AbsolutePressure,
+    hopper: AbsolutePressure,
+}
+
+/// The air of a job as far as it is given.
+struct Air {
+    temperature: f64,
+    humidity: f64,
+    flow: Option<f64>,
+    largest: Option<f64>,
+    driest: Option<f64>,
+}
+
+/// The hopper of a job, masses of dry resin.
+struct Stand {
+    bed_mass: f64,
+    below_inlet: f64,
+    cone: Option<f64>,
+    wall_coefficient: f64,
+}
+
+/// Resolves a job into a case, and says what was given.
+///
+/// # Errors
+/// When the air, the pellet or the hopper of the job cannot be.
+pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
+    let resin = job.resin.clone();
+    let pressures = pressures(job)?;
+    let outline = Outline::from_sizes(
+        resin.pellet.shape.value,
+        resin.pellet.diameter.value,
+        resin.pellet.length.as_ref().map(|length| length.value),
+    )?;
+    let (isotherm, diffusivity) = (resin.isotherm.law, resin.diffusivity.law);
+    let usual = if diffusivity.depends_on_moisture() {
+        USUAL_NODES
+    } else {
+        USUAL_MODES
+    };
+    let fineness = job.model.fineness.map_or(usual, |count| count as usize);
+    let inside = |count| Interior::of(&outline, &isotherm, &diffusivity, count);
+    let conductivity = job
+        .model
+        .heat_gradient
+        .then_some(resin.thermal_conductivity.value);
+    let feed_moisture = arrival::moisture(job, &outline)?;
+    let feed_free_water = job.arrival.surface_water.si();
+    let wet = 1.0 + feed_moisture + feed_free_water;
+    let rate = job.demand.peak().si() / wet;
+    let air = air(job, &pressures)?;
+    let stand = stand(job, rate, wet);
+    let limit = limit(job);
+    let lower_edge = job
+        .target
+        .lower_edge
+        .map(|edge| edge.dry_basis().si())
+        .or_else(|| resin.limit.lower_edge.as_ref().map(|edge| edge.value.si()));
+    let given = Given {
+        chosen: choices(job),
+        largest_flow: air.largest,
+        driest: air.driest,
+    };
+    let mut case = Case {
+        outline,
+        interior: inside(fineness)?,
+        coarse_interior: inside(fineness.min(COARSE_FINENESS))?,
+        skin: Skin::of(&outline, resin.density.value, conductivity)?,
+        isotherm,
+        diffusivity,
+        calorics: calorics(job),
+        film: (
+            job.model.film.heat.map(Quantity::si),
+            job.model.film.vapour.map(Quantity::si),
+        ),
+        pressure: pressures.hopper.si(),
+        rate,
+        feed_temperature: job.arrival.temperature.si(),
+        feed_moisture,
+        feed_free_water,
+        ambient: job.site.ambient.si(),
+        limit,
+        lower_edge,
+        air_temperature: air.temperature,
+        air_humidity: air.humidity,
+        air_flow: 0.0,
+        bed_mass: stand.bed_mass,
+        below_inlet: stand.below_inlet,
+        diameter: job.hopper.diameter.map(Quantity::si),
+        cone_angle: stand.cone,
+        fill: job.hopper.fill.si(),
+        bulk_density: resin.bulk_density.value.si(),
+        density: resin.density.value.si(),
+        wall_coefficient: stand.wall_coefficient,
+        wall_on_pellets: job.hopper.wall_side == WallSide::Pellets,
+        batch: job
+            .hopper
+            .batch
+            .filter(|_| job.model.batches)
+            .map(|mass| mass.si() / wet),
+        residence_spread: residence_spread(job, stand.cone.is_some()),
+        size_spread: size_spread(job),
+        arrival_spread: job.arrival.spread.map_or(0.0, Quantity::si),
+        parcels: job
+            .model
+            .parcels
+            .map_or(USUAL_PARCELS, |count| count as usize),
+        fineness,
+        resin,
+    };
+    case.air_flow = match air.flow {
+        Some(flow) => flow,
+        None => case.usual_air_flow(given.largest_flow)?,
+    };
+    Ok((case, given))
+}
+
+fn choices(job: &Job) -> Vec<Choice> {
+    let open = [
+        (Choice::Temperature, job.air.temperature.is_none()),
+        (Choice::FrostPoint, job.air.humidity.is_none()),
+        (
+            Choice::Hopper,
+            job.hopper.volume.is_none() && job.hopper.bed_mass.is_none(),
+        ),
+        (Choice::AirFlow, job.air.flow.is_none()),
+    ];
+    open.into_iter()
+        .filter(|(_, open)| *open)
+        .map(|(choice, _)| choice)
+        .collect()
+}
+
+fn pressures(job: &Job) -> Result<Pressures, DecideError> {
+    let site = match (job.site.pressure, job.site.altitude) {
+        (Some(stated), _) => stated.absolute(AbsolutePressure::from_si(STANDARD_ATMOSPHERE)),
+        (None, altitude) => air::standard_pressure(altitude.unwrap_or(Altitude::from_metres(0.0)))
+            .map_err(|cause| DecideError::Air {
+                place: "the site",
+                cause,
+            })?,
+    };
+    let hopper = job
+        .air
+        .pressure
+        .map_or(site, |stated| stated.absolute(site));
+    Ok(Pressures { site, hopper })
+}
+
+fn air(job: &Job, pressures: &Pressures) -> Result<Air, DecideError> {
+    let drying = &job.resin.drying;
+    let temperature = job.air.temperature.unwrap_or(drying.temperature.value);
+    let humid = |stated: Humidity| {
+        humidity::ratio(
+            stated,
+            temperature,
+            pressures.hopper,
+            pressures.site,
+            "the inlet",
+        )
+        .map(Quantity::si)
+    };
+    let driest = job.air.driest.map(humid).transpose()?;
+    let humidity = match job.air.humidity {
+        Some(stated) => humid(stated)?,
+        None => match driest {
+            Some(driest) => driest,
+            None => humid(Humidity::Frost(drying.frost_point.value, None))?,
+        },
+    };
+    let dry = |flow: AirFlow| {
+        flow.dry_air(pressures.site, HumidityRatio::from_si(humidity))
+            .si()
+    };
+    Ok(Air {
+        temperature: Temperature::si(temperature),
+        humidity,
+        flow: job.air.flow.map(dry),
+        largest: job.air.largest_flow.map(dry),
+        driest,
+    })
+}
+
+/// Masses, cone and wall; `wet` is wet resin per dry resin.
+fn stand(job: &Job, rate: f64, wet: f64) -> Stand {
+    let resin = &job.resin;
+    let below = job.hopper.below_inlet.map(|mass| mass.si() / wet);
+    let beside = |bed: f64| (bed, below.unwrap_or(BELOW_INLET_SHARE * bed));
+    let (bed_mass, below_inlet) = match (job.hopper.bed_mass, job.hopper.volume) {
+        (Some(mass), _) => beside(mass.si()),
+        (None, Some(volume)) => {
+            let all = volume.si() * job.hopper.fill.si() * resin.bulk_density.value.si();
+            let below = below.unwrap_or(all * BELOW_INLET_SHARE / (1.0 + BELOW_INLET_SHARE));
+            (LEAST_BED.max(all - below), below)
+        }
+        (None, None) => beside(rate * resin.drying.time.value.si()),
+    };
+    Stand {
+        bed_mass,
+        below_inlet,
+        cone: job
+            .hopper
+            .cone_angle
+            .filter(|_| job.model.cone)
+            .map(Quantity::si),
+        wall_coefficient: job.hopper.wall_coefficient.map_or_else(
+            || insulated_wall(job.hopper.insulation.map_or(USUAL_INSULATION, Quantity::si)),
+            Quantity::si,
+        ),
+    }
+}
+
+fn limit(job: &Job) -> f64 {
+    let limits = &job.resin.limit;
+    match (job.target.limit, job.target.process, &limits.extrusion) {
+        (Some(stated), _, _) => stated.dry_basis().si(),
+        (None, Process::Extrusion, Some(limit)) => limit.value.si(),
+        _ => limits.moulding.value.si(),
+    }
+}
+
+fn calorics(job: &Job) -> Calorics {
+    let (resin, heat) = (&job.resin, &job.model.heat);
+    Calorics {
+        resin: resin.heat_capacity_at(Temperature::from_celsius(0.0)).si(),
+        resin_slope: resin.heat_capacity_slope.value.si(),
+        dry_air: heat.dry_air.map_or(DRY_AIR_HEAT, Quantity::si),
+        vapour: heat.vapour.map_or(VAPOUR_HEAT, Quantity::si),
+        water: heat.water.map_or(WATER_HEAT, Quantity::si),
+        evaporation: heat.evaporation.map_or(EVAPORATION, Quantity::si),
+        sorption: resin.sorption_heat.as_ref().map(|heat| heat.value.si()),
+    }
+}
+
+fn residence_spread(job: &Job, cone: bool) -> f64 {
+    if !job.model.residence_spread {
+        return 0.0;
+    }
+    let usual = if cone {
+        RESIDENCE_SPREAD
+    } else {
+        3.0 * RESIDENCE_SPREAD
+    };
+    job.hopper.residence_spread.map_or(usual, Quantity::si)
+}
+
+fn size_spread(job: &Job) -> f64 {
+    if !job.model.size_spread {
+        return 0.0;
+    }
+    let diameter = &job.resin.pellet.diameter;
+    (diameter.shifted(1.0).si() / diameter.value.si() - 1.0).abs()
+}
