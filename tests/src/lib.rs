@@ -6,6 +6,7 @@
 
 pub mod exact;
 pub mod isothermal;
+pub mod journeys;
 pub mod peers;
 pub mod published;
 

@@ -1,0 +1,4 @@
+//! Whole runs, from a job file to an answer.
+
+#[cfg(test)]
+mod plans;
