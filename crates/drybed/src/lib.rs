@@ -1,1 +1,75 @@
-//! Every question the program can answer, one function each.
+//! Every question the program can answer, one function each: plain data in, plain data out.
+//!
+//! | question | asked by | answered with |
+//! | --- | --- | --- |
+//! | what is in this air? | [`air()`] | [`AirAnswer`] |
+//! | how does a pellet dry or take up water? | [`curve()`] | [`CurveAnswer`] |
+//! | how dry does it leave, and what is to be set? | [`plan()`] | [`PlanAnswer`] |
+//! | what is known of resins? | [`resins()`], [`resin()`] | [`ResinLine`], [`ResinAnswer`] |
+//! | what may stand in a job file? | [`job_fields()`], [`job_schema()`] | text |
+//! | what does it look like? | [`demo()`] | [`DemoAnswer`] |
+//!
+//! Each answer serialises whole, and turns into a [`Document`] in the units a person reads.
+
+mod air;
+mod curve;
+mod demo;
+mod pictures;
+mod plan;
+mod resins;
+mod speech;
+mod trouble;
+
+pub use air::{AirAnswer, AirQuestion, AirState, AirWords, air};
+pub use curve::{
+    CurveAnswer, CurveInstant, CurveQuestion, CurveSegment, CurveWords, curve, read_curve,
+    read_curve_file,
+};
+pub use demo::{DEMO_JOBS, DemoAnswer, DemoPlan, demo};
+pub use document::{Document, DocumentFault};
+pub use files::Library;
+pub use plan::{
+    Citation, EvidenceRow, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA, PlanAnswer, plan,
+    plan_file, plan_job,
+};
+pub use quantity::{Fault, Faults, Units};
+pub use resins::{ResinAnswer, ResinLine, library, resin, resin_table, resins};
+pub use trouble::Trouble;
+
+use serde::Serialize;
+
+/// The reference page of job files, in Markdown.
+pub fn job_fields() -> String {
+    files::reference::page(&files::JOB)
+}
+
+/// The reference page of curve files, in Markdown.
+pub fn curve_fields() -> String {
+    files::reference::page(&curve::CURVE)
+}
+
+/// The JSON schema that a job file satisfies.
+///
+/// # Errors
+/// When it cannot be written.
+pub fn job_schema() -> Result<String, Trouble> {
+    json(&files::schema::schema(&files::JOB))
+}
+
+/// Any answer as JSON, indented, with a line end.
+///
+/// # Errors
+/// When it cannot be written.
+pub fn json(answer: &impl Serialize) -> Result<String, Trouble> {
+    let mut text =
+        serde_json::to_string_pretty(answer).map_err(|error| Trouble::Json(error.to_string()))?;
+    text.push('\n');
+    Ok(text)
+}
+
+/// The fault of a text that could not be read, for instance from the standard input.
+pub fn unreadable(name: &str, cause: &str) -> Faults {
+    let place = quantity::Place::of(name, "");
+    let kind = quantity::FaultKind::Unreadable;
+    Fault::new(kind, place, "", cause, "give a text in UTF-8").into()
+}

@@ -1,0 +1,212 @@
+//! What can be typed, described once; help and error texts come from it.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// What happens inside a pellet, a bed and the air about it, when resin is dried.
+///
+/// Exit codes: 0 met; 1 the plan cannot be met as it stands (the nearest safe one is named); 2 bad
+/// input, every mistake listed, nothing written; 3 something could not be written or computed.
+#[derive(Debug, Parser)]
+#[command(name = "drybed", version, max_term_width = 80)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Any measure of humid air from any other, also after expansion.
+    Air(Air),
+    /// How one pellet dries, or takes up water, in any history of air.
+    Curve(Curve),
+    /// How dry a resin leaves the hopper, what to set, what limits it, how sure that is.
+    Plan(Plan),
+    /// The library of resins: list it, show one, check a folder of your own records.
+    Resin(Resin),
+    /// What may stand in a job file.
+    #[command(subcommand)]
+    Job(JobCommand),
+    /// An invented plant worked end to end: one report in this folder.
+    Demo(Demo),
+}
+
+/// Units people read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Units {
+    /// Degrees Celsius, kilograms, metres.
+    Metric,
+    /// Degrees Fahrenheit, pounds, feet.
+    Us,
+}
+
+impl From<Units> for drybed::Units {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Metric => Self::Metric,
+            Units::Us => Self::UsCustomary,
+        }
+    }
+}
+
+/// How the answer is shown.
+#[derive(Args, Clone, Debug)]
+pub(crate) struct Shown {
+    /// Units in which the answer is told; what you type may be in either.
+    #[arg(long, value_enum, default_value = "metric")]
+    pub(crate) units: Units,
+    /// Write the whole answer as JSON instead.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Where the long answer goes.
+#[derive(Args, Clone, Debug)]
+pub(crate) struct Reported {
+    /// Also write a report: one HTML file that opens offline.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) report: Option<PathBuf>,
+    /// Open every section of the answer in the terminal.
+    #[arg(long, short)]
+    pub(crate) verbose: bool,
+    /// A folder of your own resin records, laid over the library.
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) resins: Option<PathBuf>,
+}
+
+/// Any measure of humid air from any other, also after expansion.
+#[derive(Args, Debug)]
+pub(crate) struct Air {
+    /// Temperature of the air: "80 degC".
+    #[arg(long, short, allow_hyphen_values = true)]
+    pub(crate) temperature: String,
+    /// Its humidity: "-40 degC frost", "12 degC dew", "8 g/kg", "50 %RH", "130 ppm by volume",
+    /// "9 g/m3", "1.2 kPa vapour"; a dew point may say its pressure: "3 degC dew at 7 bar(g)".
+    #[arg(long, short = 'w', allow_hyphen_values = true)]
+    pub(crate) humidity: String,
+    /// Its pressure: "8 bar(a)", "7 bar(g)"; that of the place when left out.
+    #[arg(long, short)]
+    pub(crate) pressure: Option<String>,
+    /// Height of the place above the sea: "1500 m".
+    #[arg(long, short, allow_hyphen_values = true)]
+    pub(crate) altitude: Option<String>,
+    /// Pressure it is let down to: "1 atm(a)", or "site" for that of the place.
+    #[arg(long, short)]
+    pub(crate) expand_to: Option<String>,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+}
+
+/// How one pellet dries, or takes up water, in any history of air.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Either a curve file, or --resin and one --air for each stretch:\n  \
+    drybed curve --resin PC --moisture \"0.2 % wet\" --air \"120 degC, -40 degC frost, 4 h\"\n\
+    What may stand in a curve file: drybed curve --fields"
+)]
+pub(crate) struct Curve {
+    /// A curve file (TOML); "-" reads it from the standard input.
+    #[arg(value_name = "FILE", conflicts_with_all = ["resin", "air"])]
+    pub(crate) file: Option<PathBuf>,
+    /// Name of a resin of the library.
+    #[arg(long, required_unless_present_any = ["file", "fields"])]
+    pub(crate) resin: Option<String>,
+    /// A stretch of air: temperature, humidity, duration, with commas between.
+    #[arg(long, value_name = "AIR", allow_hyphen_values = true)]
+    pub(crate) air: Vec<String>,
+    /// Moisture at the beginning: "0.2 % wet"; that of an opened package when left out.
+    #[arg(long, conflicts_with = "file")]
+    pub(crate) moisture: Option<String>,
+    /// Water on the surface at the beginning: "2000 ppm dry".
+    #[arg(long, conflicts_with = "file")]
+    pub(crate) surface_water: Option<String>,
+    /// Temperature of the pellet at the beginning.
+    #[arg(long, conflicts_with = "file", allow_hyphen_values = true)]
+    pub(crate) start_temperature: Option<String>,
+    /// Diameter of the pellet: "3 mm"; that of the record when left out.
+    #[arg(long, conflicts_with = "file")]
+    pub(crate) diameter: Option<String>,
+    /// Length of the pellet.
+    #[arg(long, conflicts_with = "file")]
+    pub(crate) length: Option<String>,
+    /// Moisture it is held against; the limit for moulding of the record when left out.
+    #[arg(long, conflicts_with = "file")]
+    pub(crate) limit: Option<String>,
+    /// Height above the sea.
+    #[arg(long, conflicts_with = "file", allow_hyphen_values = true)]
+    pub(crate) altitude: Option<String>,
+    /// Print what may stand in a curve file.
+    #[arg(long)]
+    pub(crate) fields: bool,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// How dry a resin leaves the hopper, what to set, what limits it, how sure that is.
+#[derive(Args, Debug)]
+pub(crate) struct Plan {
+    /// A job file (TOML); "-" reads it from the standard input.
+    #[arg(value_name = "JOB")]
+    pub(crate) job: PathBuf,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// The library of resins.
+#[derive(Args, Debug)]
+pub(crate) struct Resin {
+    #[command(subcommand)]
+    pub(crate) command: ResinCommand,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum ResinCommand {
+    /// Every resin in a line.
+    List {
+        /// A folder of your own resin records, laid over the library.
+        #[arg(long, value_name = "FOLDER")]
+        resins: Option<PathBuf>,
+        #[command(flatten)]
+        shown: Shown,
+    },
+    /// Everything known of one, each number with its source, grade and spread.
+    Show {
+        /// Its key or name.
+        name: String,
+        /// A folder of your own resin records, laid over the library.
+        #[arg(long, value_name = "FOLDER")]
+        resins: Option<PathBuf>,
+        /// Open the remarks as well.
+        #[arg(long, short)]
+        verbose: bool,
+        #[command(flatten)]
+        shown: Shown,
+    },
+    /// Whether the records of a folder can be used, with every mistake in them.
+    Check {
+        /// The folder.
+        folder: PathBuf,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum JobCommand {
+    /// The reference of its fields, in Markdown.
+    Fields,
+    /// Its JSON schema.
+    Schema,
+}
+
+/// An invented plant worked end to end.
+#[derive(Args, Debug)]
+pub(crate) struct Demo {
+    /// The report to write.
+    #[arg(long, value_name = "FILE", default_value = "drybed-report.html")]
+    pub(crate) report: PathBuf,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+}

@@ -1,0 +1,224 @@
+//! The demo: an invented plant, every job of it planned, one report.
+
+use crate::Trouble;
+use crate::pictures;
+use crate::plan::{PlanAnswer, imprint, plan, ranged, state};
+use crate::speech::{Measure, Speech, hours};
+use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, Table};
+use files::Library;
+use quantity::Units;
+use serde::Serialize;
+
+/// The jobs of the invented plant: the name of each file and what it says.
+pub const DEMO_JOBS: [(&str, &str); 7] = [
+    (
+        "demo/pc-lenses.toml",
+        include_str!("../../../demo/pc-lenses.toml"),
+    ),
+    (
+        "demo/pa66-housings.toml",
+        include_str!("../../../demo/pa66-housings.toml"),
+    ),
+    (
+        "demo/pet-preforms.toml",
+        include_str!("../../../demo/pet-preforms.toml"),
+    ),
+    (
+        "demo/pla-open-bag.toml",
+        include_str!("../../../demo/pla-open-bag.toml"),
+    ),
+    (
+        "demo/abs-small.toml",
+        include_str!("../../../demo/abs-small.toml"),
+    ),
+    (
+        "demo/pp-condensation.toml",
+        include_str!("../../../demo/pp-condensation.toml"),
+    ),
+    (
+        "demo/benchmark.toml",
+        include_str!("../../../demo/benchmark.toml"),
+    ),
+];
+
+/// Every job of the invented plant, planned.
+#[derive(Clone, Debug, Serialize)]
+pub struct DemoAnswer {
+    /// The plans, the main one first.
+    pub plans: Vec<DemoPlan>,
+}
+
+/// One job of the plant.
+#[derive(Clone, Debug, Serialize)]
+pub struct DemoPlan {
+    /// The file the job stands in.
+    pub file: &'static str,
+    /// Its plan.
+    pub answer: PlanAnswer,
+}
+
+/// Plans the invented plant; `told` hears of each job before it is planned.
+///
+/// # Errors
+/// From a plan.
+pub fn demo(library: &Library, mut told: impl FnMut(&str)) -> Result<DemoAnswer, Trouble> {
+    let mut plans = Vec::new();
+    for (file, text) in DEMO_JOBS {
+        told(file);
+        plans.push(DemoPlan {
+            file,
+            answer: plan(text, file, library)?,
+        });
+    }
+    Ok(DemoAnswer { plans })
+}
+
+impl DemoAnswer {
+    /// The plant as one document: an overview, the main job's journey, and each job in full.
+    pub fn document(&self, units: Units) -> Document {
+        let speech = Speech(units);
+        let mut document = Document::new(
+            "An invented plant dries six resins and runs one benchmark: does every pellet reach the \
+             throat dry enough, and not cooked?",
+            self.sentence(),
+            self.overview(speech),
+        );
+        if let Some(first) = self.plans.first() {
+            document.picture = Some(pictures::journey(&first.answer, speech));
+            document.state = Some(state(first.answer.plan.verdict));
+        }
+        if self.plans.iter().any(|p| !p.answer.is_met()) {
+            document.state = None;
+        }
+        document.notes = vec![
+            Note::caution(
+                "Hot surfaces burn, dust can explode, vapours belong outdoors. The data sheet of \
+                 your grade, local codes and licensed practice decide.",
+            ),
+            Note::doubt(
+                "The plant is invented: no such presses, hoppers or lots exist. The resins are as \
+                 the library knows them.",
+            ),
+            Note::source(
+                "Each job is a file of the folder demo: `drybed plan demo/pc-lenses.toml` plans one \
+                 alone, with the evidence for every number.",
+            ),
+        ];
+        document.sections = self.plans.iter().map(|p| section(p, units)).collect();
+        document.imprint = imprint();
+        document
+    }
+
+    fn sentence(&self) -> String {
+        let met = self.plans.iter().filter(|p| p.answer.is_met()).count();
+        let others: Vec<String> = self
+            .plans
+            .iter()
+            .filter(|p| !p.answer.is_met())
+            .map(|p| {
+                let plan = &p.answer.plan;
+                format!("{} is not ({})", plan.title, state(plan.verdict).word())
+            })
+            .collect();
+        let others = if others.is_empty() {
+            String::new()
+        } else {
+            format!("; {}", others.join(", "))
+        };
+        format!(
+            "{met} of {} jobs are in window as they stand{others}.",
+            self.plans.len()
+        )
+    }
+
+    fn overview(&self, speech: Speech) -> Table {
+        let row = |demo: &DemoPlan| {
+            let plan = &demo.answer.plan;
+            let out = &plan.outlet;
+            Row::new(vec![
+                Cell::text(&plan.title),
+                Cell::precise(
+                    speech.number(Measure::Rate, plan.rate_kg_h),
+                    3,
+                    Grade::Computed,
+                ),
+                Cell::text(format!(
+                    "{}, {}",
+                    speech.say(Measure::Temperature, plan.settings.air_temperature_c),
+                    hours(plan.settings.residence_h)
+                )),
+                Cell::text(ranged(out.mean_ppm_wet, plan.samples)),
+                Cell::precise(out.limit_ppm_wet, 3, Grade::Computed),
+                Cell::state(state(plan.verdict)),
+            ])
+        };
+        Table {
+            caption: "The plant".into(),
+            columns: vec![
+                Column::new("job"),
+                Column::with_unit("rate", speech.unit(Measure::Rate)),
+                Column::new("air, stay"),
+                Column::new("leaves at"),
+                Column::with_unit("limit", "ppm"),
+                Column::new("stands"),
+            ],
+            rows: self.plans.iter().map(row).collect(),
+        }
+    }
+}
+
+/// One job in full: the four parts of its own page, then its details one after the other.
+fn section(demo: &DemoPlan, units: Units) -> Section {
+    let page = demo.answer.document(units);
+    let mut blocks = vec![Block::text(page.question)];
+    blocks.extend(page.picture.map(Block::picture));
+    blocks.push(Block::table(Table {
+        rows: page
+            .table
+            .rows
+            .into_iter()
+            .map(|row| Row::new(row.cells))
+            .collect(),
+        ..page.table
+    }));
+    for note in page.notes {
+        blocks.push(Block::text(format!("{}: {}", note.kind.word(), note.text)));
+    }
+    for part in page.sections {
+        // Evidence and coefficients stand in the report of the job itself.
+        let left_out = ["Evidence", "Every coefficient", "Warnings and cautions"];
+        if left_out.contains(&part.title.as_str()) {
+            continue;
+        }
+        blocks.push(Block::text(format!("{}. {}", part.title, part.summary)));
+        blocks.extend(part.blocks);
+    }
+    Section {
+        title: demo.answer.plan.title.clone(),
+        summary: page.answer,
+        blocks,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::DEMO_JOBS;
+    use std::path::Path;
+
+    #[test]
+    fn holds_every_job_of_the_folder_is_planned() -> std::io::Result<()> {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+        let mut listed = 0;
+        for entry in std::fs::read_dir(root.join("demo"))? {
+            let path = entry?.path();
+            if path.extension().is_some_and(|end| end == "toml") {
+                let name = path.file_name().unwrap_or_default().to_string_lossy();
+                let name = format!("demo/{name}");
+                assert!(DEMO_JOBS.iter().any(|(file, _)| *file == name), "{name}");
+                listed += 1;
+            }
+        }
+        assert_eq!(listed, DEMO_JOBS.len());
+        Ok(())
+    }
+}

@@ -1,0 +1,194 @@
+//! The map of settings: outlet moisture over temperature and residence, and its borders.
+
+use crate::plan::PlanAnswer;
+use crate::speech::{Measure, Speech, hours, ppm};
+use figure::{
+    Axis, Contour, Ellipse, Figure, Grade, Grid, Panel, Point, Scale, Series, Tone, Weight,
+};
+
+/// Half axes of the ellipse that holds nine in ten of a normal spread, in standard deviations:
+/// the square root of `-2 ln(1 - 0.9)`.
+const NINE_IN_TEN: f64 = 2.145_966_026_289_347;
+
+/// Outlet moisture over air temperature and residence; nothing where no map was made.
+pub(crate) fn settings_map(answer: &PlanAnswer, speech: Speech) -> Option<Figure> {
+    let (plan, map) = (&answer.plan, &answer.plan.map);
+    if map.temperature_c.len() < 2 || map.residence_h.len() < 2 {
+        return None;
+    }
+    let degrees = |c: f64| speech.number(Measure::Temperature, c);
+    let temperature: Vec<f64> = map.temperature_c.iter().map(|c| degrees(*c)).collect();
+    let grid = Grid {
+        along: temperature.clone(),
+        across: map.residence_h.clone(),
+        // A dry corner is drawn as a thousandth of a ppm, which no contour reaches.
+        values: map
+            .mean_ppm_wet
+            .iter()
+            .map(|row| row.iter().map(|v| v.max(1e-3)).collect())
+            .collect(),
+    };
+    let (left, right) = ends(&temperature)?;
+    let (least, most) = ends(&map.residence_h)?;
+    let mut series = borders(answer, (left, right), (least, most), &degrees);
+    let limit = plan.outlet.limit_ppm_wet;
+    let contour = |levels: Vec<f64>, name: &str, tone, weight| {
+        Series::Contours(Contour {
+            name: name.into(),
+            unit: "ppm".into(),
+            grid: grid.clone(),
+            scale: Scale::Log10,
+            levels,
+            grade: Grade::Computed,
+            tone,
+            weight,
+        })
+    };
+    let others = levels(&grid, limit);
+    if !others.is_empty() {
+        series.push(contour(
+            others,
+            "outlet moisture",
+            Tone::Water,
+            Weight::Plain,
+        ));
+    }
+    series.push(contour(vec![limit], "limit", Tone::Water, Weight::Leading));
+    if let Some(edge) = plan.outlet.lower_edge_ppm_wet.filter(|e| *e > 0.0) {
+        series.push(contour(vec![edge], "lower edge", Tone::Ink, Weight::Plain));
+    }
+    let step = speech.number(Measure::Step, map.temperature_spread_k);
+    let chosen = plan.settings;
+    let name = if plan.chosen.is_empty() {
+        "as given"
+    } else {
+        "recommended"
+    };
+    series.push(Series::Recommended {
+        name: name.into(),
+        at: Point::new(degrees(chosen.air_temperature_c), chosen.residence_h),
+        ellipse: Some(Ellipse {
+            half_along: (NINE_IN_TEN * step).max(1e-6),
+            half_value: (NINE_IN_TEN * map.residence_spread_h).max(1e-6),
+            correlation: 0.0,
+        }),
+    });
+    if let Some(safe) = plan.nearest_safe {
+        series.push(Series::Recommended {
+            name: "nearest safe".into(),
+            at: Point::new(degrees(safe.air_temperature_c), safe.residence_h),
+            ellipse: None,
+        });
+    }
+    let mut figure = Figure::stacked(
+        title(answer, speech),
+        Axis::linear("air temperature", speech.unit(Measure::Temperature)).ranging(left, right),
+        vec![Panel::new(
+            Axis::linear("residence time", "h").ranging(least, most),
+            series,
+        )],
+    );
+    figure.caption =
+        "Lines of equal mean moisture at the outlet. The ellipse holds nine in ten of \
+                      what sensor and level leave open about the point."
+            .into();
+    Some(figure)
+}
+
+/// Where pellets fuse, and where they stay longer than they bear.
+fn borders(
+    answer: &PlanAnswer,
+    (left, right): (f64, f64),
+    (least, most): (f64, f64),
+    degrees: &dyn Fn(f64) -> f64,
+) -> Vec<Series> {
+    let map = &answer.plan.map;
+    let area = |name: &str, from: Point, to: Point, tone| Series::Region {
+        name: name.into(),
+        outline: vec![
+            from,
+            Point::new(to.along, from.value),
+            to,
+            Point::new(from.along, to.value),
+        ],
+        tone,
+    };
+    let mut found = Vec::new();
+    let stick = degrees(map.sticking_c).max(left);
+    if stick < right {
+        found.push(area(
+            "pellets stick",
+            Point::new(stick, least),
+            Point::new(right, most),
+            Tone::Heat,
+        ));
+    }
+    let hold = map.hold_h.max(least);
+    if hold < most {
+        found.push(area(
+            "longer than they bear",
+            Point::new(left, hold),
+            Point::new(stick.min(right), most),
+            Tone::Ink,
+        ));
+    }
+    found
+}
+
+/// One, two and five times powers of ten about the limit, those the map holds, no more than six
+/// and none so near the limit that its name would lie on it.
+fn levels(grid: &Grid, limit: f64) -> Vec<f64> {
+    let values = grid.values.iter().flatten();
+    let (low, high) = values.fold((f64::INFINITY, 0.0_f64), |(low, high), v| {
+        (low.min(*v), high.max(*v))
+    });
+    let inside = |level: &f64| {
+        *level > low.max(limit / 50.0)
+            && *level < high.min(limit * 50.0)
+            && (level / limit).ln().abs() > 0.5
+    };
+    let all: Vec<f64> = (-1..6)
+        .flat_map(|power| [1.0, 2.0, 5.0].map(|step| step * 10_f64.powi(power)))
+        .filter(inside)
+        .collect();
+    if all.len() <= 6 {
+        return all;
+    }
+    all.into_iter().step_by(2).collect()
+}
+
+fn ends(rising: &[f64]) -> Option<(f64, f64)> {
+    rising.first().copied().zip(rising.last().copied())
+}
+
+fn title(answer: &PlanAnswer, speech: Speech) -> String {
+    let (plan, map) = (&answer.plan, &answer.plan.map);
+    let here = plan.settings;
+    let to_stick = map.sticking_c - here.air_temperature_c;
+    let to_hold = map.hold_h - here.residence_h;
+    let point = format!(
+        "{}, {}",
+        speech.say(Measure::Temperature, here.air_temperature_c),
+        hours(here.residence_h)
+    );
+    let stick = if to_stick > 0.0 {
+        format!(
+            "{} before the pellets stick",
+            speech.say(Measure::Step, to_stick)
+        )
+    } else {
+        format!(
+            "{} above the temperature at which they stick",
+            speech.say(Measure::Step, -to_stick)
+        )
+    };
+    let hold = if to_hold > 0.0 {
+        format!("{} before they stay too long", hours(to_hold))
+    } else {
+        format!("{} more than they bear", hours(-to_hold))
+    };
+    format!(
+        "{point} gives {}: {stick}, {hold}",
+        ppm(plan.outlet.mean_ppm_wet.value)
+    )
+}

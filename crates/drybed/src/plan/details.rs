@@ -1,0 +1,381 @@
+//! The sections below the answer: what limits, what the time is made of, rates, start, energy.
+
+use super::PlanAnswer;
+use super::sentence::limit_words;
+use crate::pictures;
+use crate::speech::{Measure, Speech, hours, percent, ppm};
+use decide::answer::RateEnd;
+use document::{Block, Cell, Column, Grade, Row, Section, Table};
+use quantity::constants::ZERO_CELSIUS;
+
+/// The bed, with its picture and some heights.
+pub(super) fn bed(answer: &PlanAnswer, speech: Speech) -> Section {
+    let figure = pictures::bed(answer, speech);
+    Section {
+        title: "The bed".into(),
+        summary: format!("{}.", figure.title),
+        blocks: vec![
+            Block::picture(figure),
+            Block::table(heights(answer, speech)),
+        ],
+    }
+}
+
+/// Inside a pellet; nothing for a resin that takes up no water.
+pub(super) fn inside(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
+    let figure = pictures::inside_pellet(answer, speech)?;
+    let summary = format!("{}.", figure.title);
+    let mut blocks = vec![Block::picture(figure)];
+    blocks.extend(pictures::cut(answer, speech).map(Block::picture));
+    Some(Section {
+        title: "Inside a pellet".into(),
+        summary,
+        blocks,
+    })
+}
+
+/// The map of settings.
+pub(super) fn map(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
+    let figure = pictures::settings_map(answer, speech)?;
+    Some(Section {
+        title: "The map of settings".into(),
+        summary: format!("{}.", figure.title),
+        blocks: vec![
+            Block::picture(figure),
+            Block::text(
+                "The air flow and its humidity are kept all over the map, and pellets there are of \
+                 one size on one stream. Both borders are practice, not measurement: they defer to \
+                 the resin maker's data sheet.",
+            ),
+        ],
+    })
+}
+
+/// What a dew point buys.
+pub(super) fn dew_point(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
+    let figure = pictures::dew_point(answer, speech)?;
+    let unit = speech.unit(Measure::Temperature);
+    let rows = answer.plan.dew_point_rows.iter().map(|row| {
+        let point = speech.number(Measure::Temperature, row.frost_point_c);
+        Row::new(vec![
+            whole(point),
+            Cell::precise(row.mean_ppm_wet, 2, Grade::Computed),
+        ])
+    });
+    Some(Section {
+        title: "What a dew point buys".into(),
+        summary: format!("{}.", figure.title),
+        blocks: vec![
+            Block::picture(figure),
+            Block::table(Table {
+                caption: "Outlet moisture by frost point, wet basis".into(),
+                columns: vec![
+                    Column::with_unit("frost point", unit),
+                    Column::with_unit("mean of a shot", "ppm"),
+                ],
+                rows: rows.collect(),
+            }),
+        ],
+    })
+}
+
+/// What limits the drying.
+pub(super) fn limits(answer: &PlanAnswer) -> Section {
+    let limits = &answer.plan.limits;
+    let rows = limits.iter().map(|share| {
+        Row::new(vec![
+            Cell::text(limit_words(share.limit)),
+            Cell::precise(100.0 * share.share, 2, Grade::Computed),
+        ])
+    });
+    let rows: Vec<Row> = rows.collect();
+    let summary = limits.first().map_or_else(String::new, |first| {
+        format!(
+            "Without {} the moisture would fall by {}.",
+            limit_words(first.limit),
+            percent(first.share)
+        )
+    });
+    let blocks = if rows.is_empty() {
+        vec![Block::text("Nothing was found that limits it.")]
+    } else {
+        vec![
+            Block::table(Table {
+                caption: "How far the outlet moisture would fall if one thing were taken away"
+                    .into(),
+                columns: vec![Column::new("without"), Column::with_unit("fall", "%")],
+                rows,
+            }),
+            Block::text(
+                "Each is taken away alone, so the shares need not add up to a whole: where one \
+                 thing limits, the others hardly count.",
+            ),
+        ]
+    };
+    Section {
+        title: "What limits it".into(),
+        summary,
+        blocks,
+    }
+}
+
+/// What the residence time is made of.
+pub(super) fn time(answer: &PlanAnswer, speech: Speech) -> Section {
+    let plan = &answer.plan;
+    let total: f64 = plan.time_parts.iter().map(|part| part.hours).sum();
+    let mut rows: Vec<Row> = plan
+        .time_parts
+        .iter()
+        .map(|part| time_row(part.name, part.hours, total))
+        .collect();
+    rows.push(time_row("all together", total, total));
+    let own = format!(
+        "Limit and margin need {}; the trade takes {} at {}.",
+        hours(total),
+        hours(plan.customary_time_h),
+        speech.say(Measure::Temperature, plan.customary_temperature_c)
+    );
+    Section {
+        title: "What the time is made of".into(),
+        summary: own,
+        blocks: vec![
+            Block::table(Table {
+                caption: format!(
+                    "Residence at {}, each effect added to those before it",
+                    speech.say(Measure::Temperature, plan.settings.air_temperature_c)
+                ),
+                columns: vec![
+                    Column::new("for"),
+                    Column::with_unit("time", "h"),
+                    Column::with_unit("share", "%"),
+                ],
+                rows,
+            }),
+            Block::text(format!(
+                "The hopper as planned gives {}. The margin stands once, in its own line, and no \
+                 other number of this plan carries one.",
+                hours(plan.settings.residence_h)
+            )),
+        ],
+    }
+}
+
+fn time_row(name: &str, value: f64, total: f64) -> Row {
+    let share = if total > 0.0 {
+        100.0 * value / total
+    } else {
+        0.0
+    };
+    let hundredths = (100.0 * value).round() / 100.0;
+    Row::new(vec![
+        Cell::text(name),
+        Cell::number(hundredths, Grade::Computed),
+        whole(share),
+    ])
+}
+
+/// A number without decimals.
+fn whole(value: f64) -> Cell {
+    let digits = match value.abs().round() {
+        v if v >= 100.0 => 3,
+        v if v >= 10.0 => 2,
+        _ => 1,
+    };
+    Cell::precise(value.round(), digits, Grade::Computed)
+}
+
+/// The window of rates.
+pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Section {
+    let plan = &answer.plan;
+    let window = &plan.rate_window;
+    let say = |end: &RateEnd| speech.say(Measure::Rate, end.rate_kg_h);
+    let summary = match (&window.least, &window.most) {
+        (Some(least), Some(most)) => {
+            format!("This hopper and air carry {} to {}.", say(least), say(most))
+        }
+        (None, Some(most)) => format!("This hopper and air carry up to {}.", say(most)),
+        (Some(_) | None, None) => "No rate meets the limit in this hopper and air.".to_owned(),
+    };
+    let end = |name: &str, end: &Option<RateEnd>, none: &str| match end {
+        Some(end) => Row::new(vec![
+            Cell::text(name),
+            Cell::precise(
+                speech.number(Measure::Rate, end.rate_kg_h),
+                3,
+                Grade::Computed,
+            ),
+            Cell::text(limit_words(end.bound_by)),
+        ]),
+        None => Row::new(vec![Cell::text(name), Cell::Blank, Cell::text(none)]),
+    };
+    let now = Row::new(vec![
+        Cell::text("as planned"),
+        Cell::precise(
+            speech.number(Measure::Rate, plan.rate_kg_h),
+            3,
+            Grade::Computed,
+        ),
+        Cell::Blank,
+    ]);
+    Section {
+        title: "The window of rates".into(),
+        summary,
+        blocks: vec![
+            Block::table(Table {
+                caption: "Rates that hopper and air allow".into(),
+                columns: vec![
+                    Column::new("end"),
+                    Column::with_unit("rate", speech.unit(Measure::Rate)),
+                    Column::new("bound by"),
+                ],
+                rows: vec![
+                    end("most", &window.most, "no rate meets the limit"),
+                    now,
+                    end("least", &window.least, "nothing"),
+                ],
+            }),
+            Block::text(
+                "Hopper, fill, air flow, temperature and humidity are kept. Below the least rate \
+                 the pellets stay longer, or become drier, than they bear: lower the level or the \
+                 temperature then, or draw and put back.",
+            ),
+        ],
+    }
+}
+
+/// The start.
+pub(super) fn start(answer: &PlanAnswer, speech: Speech) -> Section {
+    let plan = &answer.plan;
+    let start = &plan.start;
+    let title = pictures::start_title(answer, speech);
+    let mut words = Vec::new();
+    if let Some(hold) = start.hold_before_drawing_h {
+        words.push(format!(
+            "Hold the outlet for {} with the air on, and nothing wet is drawn afterwards.",
+            hours(hold)
+        ));
+    }
+    if start.put_back_kg > 0.0 {
+        words.push(format!(
+            "What lies below the air inlet is never dried: draw {} of it before the first shot and \
+             put it back on top.",
+            speech.say(Measure::Mass, start.put_back_kg)
+        ));
+    }
+    match start.first_dry_h {
+        Some(first) => words.push(format!(
+            "If resin is drawn from the first minute, the first pellet below {} comes after {} on \
+             the fastest stream; all before it is wet.",
+            ppm(plan.outlet.limit_ppm_wet),
+            hours(first)
+        )),
+        None => words.push("In the time followed no pellet on the fastest stream is dry.".into()),
+    }
+    let mut blocks = vec![Block::text(words.join(" "))];
+    blocks.extend(pictures::start(answer, speech).map(Block::picture));
+    Section {
+        title: "The start".into(),
+        summary: format!("{title}."),
+        blocks,
+    }
+}
+
+/// Heat, air and electricity.
+pub(super) fn energy(answer: &PlanAnswer, speech: Speech) -> Section {
+    let plan = &answer.plan;
+    let use_ = &plan.energy;
+    let unit = speech.unit(Measure::Energy);
+    let row = |what: &str, value: f64| {
+        Row::new(vec![
+            Cell::text(what),
+            Cell::number(speech.number(Measure::Energy, value), Grade::Computed),
+            Cell::number(value * plan.rate_kg_h, Grade::Computed),
+        ])
+    };
+    Section {
+        title: "Heat, air and electricity".into(),
+        summary: format!(
+            "{} for air heated from the hall, {} in a closed loop; the wall takes {} of the heat.",
+            speech.say(Measure::Energy, use_.from_hall_kwh_kg),
+            speech.say(Measure::Energy, use_.closed_loop_kwh_kg),
+            percent(use_.wall_kwh_kg / use_.from_hall_kwh_kg.max(1e-12)),
+        ),
+        blocks: vec![
+            Block::table(Table {
+                caption: "Energy for each mass of wet resin, and as power".into(),
+                columns: vec![
+                    Column::new("where it goes"),
+                    Column::with_unit("energy", unit),
+                    Column::with_unit("power", "kW"),
+                ],
+                rows: vec![
+                    row("kept by the pellets and their water", use_.resin_kwh_kg),
+                    row("through the wall of the hopper", use_.wall_kwh_kg),
+                    row("still in the air that leaves", use_.return_air_kwh_kg),
+                    row("all three: air heated from the hall", use_.from_hall_kwh_kg),
+                    row(
+                        "air heated from the return: the least a closed loop needs",
+                        use_.closed_loop_kwh_kg,
+                    ),
+                    row("blower for the bed alone, electricity", use_.blower_kwh_kg),
+                ],
+            }),
+            Block::text(
+                "Regeneration of the desiccant, ducts, filters and losses of the dryer itself come \
+                 on top and are not computed yet.",
+            ),
+        ],
+    }
+}
+
+/// The bed at some heights, from the level down.
+fn heights(answer: &PlanAnswer, speech: Speech) -> Table {
+    let path = &answer.plan.path;
+    let pressure = 1e3 * answer.plan.coefficients.pressure_kpa;
+    let degrees = |k: f64| {
+        let c = speech.number(Measure::Temperature, k - ZERO_CELSIUS);
+        Cell::precise(c, 3, Grade::Computed)
+    };
+    let row = |place: &bed::steady::Place| {
+        let height = answer.hopper.height_of(place.height);
+        let frost = crate::air::mirror_c(place.air_temperature, pressure, place.air_humidity);
+        let wet = place.moisture + place.free_water;
+        Row::new(vec![
+            Cell::number(speech.number(Measure::Height, height), Grade::Computed),
+            degrees(place.temperature),
+            degrees(place.air_temperature),
+            frost.map_or(Cell::Blank, |c| degrees(c + ZERO_CELSIUS)),
+            Cell::precise(1e6 * wet / (1.0 + wet), 3, Grade::Computed),
+        ])
+    };
+    let degree = speech.unit(Measure::Temperature);
+    Table {
+        caption: "The bed from the level down to the air inlet".into(),
+        columns: vec![
+            Column::with_unit("height", speech.unit(Measure::Height)),
+            Column::with_unit("pellets", degree),
+            Column::with_unit("air", degree),
+            Column::with_unit("frost point", degree),
+            Column::with_unit("moisture, wet basis", "ppm"),
+        ],
+        rows: some(path, 9).into_iter().map(row).collect(),
+    }
+}
+
+/// So many of the places at most, by equal steps of age, first and last among them.
+fn some(path: &[bed::steady::Place], count: usize) -> Vec<&bed::steady::Place> {
+    let end = path.last().map_or(0.0, |p| p.age);
+    let mut found: Vec<&bed::steady::Place> = Vec::new();
+    for step in 0..count {
+        let age = end * step as f64 / (count - 1) as f64;
+        let nearest = path
+            .iter()
+            .min_by(|a, b| (a.age - age).abs().total_cmp(&(b.age - age).abs()));
+        if let Some(place) = nearest
+            && found.last().is_none_or(|before| before.age < place.age)
+        {
+            found.push(place);
+        }
+    }
+    found
+}

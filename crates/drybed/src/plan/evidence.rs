@@ -1,0 +1,196 @@
+//! The evidence for every number of a resin, and the sources it names.
+
+use document::{Cell, Column, Row, Table};
+use files::Library;
+use material::{Documented, Evidence, Resin, Spread};
+use quantity::{Meaning, Units, Written, digits, show_si};
+use serde::Serialize;
+
+/// A number of a resin with what stands behind it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct EvidenceRow {
+    /// Which number.
+    pub what: String,
+    /// Its value as it was written.
+    pub written: String,
+    /// One standard deviation of what is not known, in words.
+    pub spread: String,
+    /// How it came to be known.
+    pub grade: &'static str,
+    /// Whether it is an estimate.
+    pub estimate: bool,
+    /// Key of the source.
+    pub source: String,
+    /// Where in it.
+    pub place: String,
+    /// Conditions, what was extrapolated, errata.
+    pub note: Option<String>,
+}
+
+/// A source.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Citation {
+    /// Its key.
+    pub key: String,
+    /// Authors, year, title and the rest.
+    pub text: String,
+}
+
+/// Every number of a resin, those the physics leans on first.
+pub(crate) fn rows(resin: &Resin) -> Vec<EvidenceRow> {
+    let mut rows = law("isotherm", &resin.isotherm);
+    rows.extend(law("diffusivity", &resin.diffusivity));
+    let shape = resin.pellet.shape.clone();
+    rows.push(EvidenceRow {
+        what: "pellet shape".into(),
+        spread: String::new(),
+        grade: shape.grade.word(),
+        estimate: shape.grade.is_estimate(),
+        written: shape.written,
+        source: shape.source,
+        place: shape.place,
+        note: shape.note,
+    });
+    rows.push(row("pellet diameter", &resin.pellet.diameter));
+    push(&mut rows, "pellet length", resin.pellet.length.as_ref());
+    rows.push(row("density", &resin.density));
+    rows.push(row("bulk density", &resin.bulk_density));
+    rows.push(row("heat capacity at 23 °C", &resin.heat_capacity));
+    rows.push(row("its rise with temperature", &resin.heat_capacity_slope));
+    rows.push(row("thermal conductivity", &resin.thermal_conductivity));
+    push(&mut rows, "heat of sorption", resin.sorption_heat.as_ref());
+    push(
+        &mut rows,
+        "glass transition",
+        resin.glass_transition.as_ref(),
+    );
+    push(
+        &mut rows,
+        "its fall with moisture",
+        resin.glass_transition_drop.as_ref(),
+    );
+    push(&mut rows, "melting point", resin.melting.as_ref());
+    rows.push(row("sticking temperature, dry", &resin.sticking));
+    let drying = &resin.drying;
+    rows.push(row("customary temperature", &drying.temperature));
+    rows.push(row("customary, from", &drying.temperature_low));
+    rows.push(row("customary, to", &drying.temperature_high));
+    rows.push(row("customary time", &drying.time));
+    rows.push(row("customary frost point", &drying.frost_point));
+    rows.push(row("longest stay", &drying.hold));
+    rows.push(row("limit for moulding", &resin.limit.moulding));
+    push(
+        &mut rows,
+        "limit for extrusion",
+        resin.limit.extrusion.as_ref(),
+    );
+    push(&mut rows, "lower edge", resin.limit.lower_edge.as_ref());
+    rows.push(row("as received, sealed", &resin.received.sealed));
+    rows.push(row("as received, opened", &resin.received.opened));
+    rows
+}
+
+/// The sources of some rows, in the order of their first use.
+pub(crate) fn citations(rows: &[EvidenceRow], library: &Library) -> Vec<Citation> {
+    let mut found: Vec<Citation> = Vec::new();
+    for row in rows {
+        let known = found.iter().any(|c| c.key == row.source);
+        if let Some(reference) = library.bibliography.get(&row.source).filter(|_| !known) {
+            found.push(Citation {
+                key: row.source.clone(),
+                text: reference.cite(),
+            });
+        }
+    }
+    found
+}
+
+/// The rows as a table.
+pub(crate) fn table(caption: &str, rows: &[EvidenceRow]) -> Table {
+    let line = |row: &EvidenceRow| {
+        let value = if row.estimate {
+            format!("≈ {}", row.written)
+        } else {
+            row.written.clone()
+        };
+        let from = if row.place.is_empty() {
+            row.source.clone()
+        } else {
+            format!("{}, {}", row.source, row.place)
+        };
+        Row::new(vec![
+            Cell::text(&row.what),
+            Cell::text(value),
+            Cell::text(&row.spread),
+            Cell::text(row.grade),
+            Cell::text(from),
+        ])
+    };
+    Table {
+        caption: caption.into(),
+        columns: ["number", "value", "spread", "grade", "from"]
+            .map(Column::new)
+            .to_vec(),
+        rows: rows.iter().map(line).collect(),
+    }
+}
+
+fn push<T: Written>(rows: &mut Vec<EvidenceRow>, what: &str, evidence: Option<&Evidence<T>>) {
+    rows.extend(evidence.map(|evidence| row(what, evidence)));
+}
+
+fn row<T: Written>(what: &str, evidence: &Evidence<T>) -> EvidenceRow {
+    let difference = match T::MEANING {
+        Meaning::Temperature | Meaning::DewPoint | Meaning::FrostPoint => {
+            Some(Meaning::TemperatureDifference)
+        }
+        _ => None,
+    };
+    let spread = match (evidence.spread, difference) {
+        (Spread::Absolute(sigma), Some(meaning)) => {
+            format!("± {}", show_si(sigma, meaning, Units::Metric, 2))
+        }
+        (spread, _) => relative(spread, evidence.value.si()),
+    };
+    documented(what, evidence, spread)
+}
+
+fn law<L>(name: &str, law: &Documented<L>) -> Vec<EvidenceRow> {
+    let one = |(key, evidence): &(String, Evidence<f64>)| {
+        let what = format!("{name}, {}", key.replace('_', " "));
+        let spread = match evidence.spread {
+            Spread::Absolute(sigma) if key.contains("temperature") => {
+                format!("± {} K", digits(sigma, 2))
+            }
+            spread => relative(spread, evidence.value),
+        };
+        documented(&what, evidence, spread)
+    };
+    law.values.iter().map(one).collect()
+}
+
+fn documented<T>(what: &str, evidence: &Evidence<T>, spread: String) -> EvidenceRow {
+    EvidenceRow {
+        what: what.into(),
+        written: evidence.written.clone(),
+        spread,
+        grade: evidence.grade.word(),
+        estimate: evidence.grade.is_estimate(),
+        source: evidence.source.clone(),
+        place: evidence.place.clone(),
+        note: evidence.note.clone(),
+    }
+}
+
+/// A spread as a share of its value, or as the factor it is.
+fn relative(spread: Spread, value: f64) -> String {
+    match spread {
+        Spread::Exact => "taken as exact".into(),
+        Spread::Factor(factor) => format!("x/÷ {}", digits(factor, 3)),
+        Spread::Absolute(0.0) => "none".into(),
+        Spread::Absolute(sigma) if value != 0.0 => {
+            format!("± {} %", digits(100.0 * (sigma / value).abs(), 2))
+        }
+        Spread::Absolute(sigma) => format!("± {} in SI units", digits(sigma, 2)),
+    }
+}

@@ -1,0 +1,170 @@
+//! The moisture that leaves: the one table that makes the answer checkable, and how sure it is.
+
+use super::PlanAnswer;
+use crate::speech::percent;
+use decide::answer::Verdict;
+use document::{Block, Cell, Column, Grade, Row, Section, State, Table};
+
+/// Notes of the page that rows of the table lean on.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Leaning {
+    /// The note on diffusivity.
+    pub(super) diffusivity: Option<usize>,
+    /// The note on the isotherm.
+    pub(super) isotherm: Option<usize>,
+    /// The note on the limit.
+    pub(super) limit: Option<usize>,
+}
+
+/// Moisture of what leaves, against its limit.
+pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
+    let plan = &answer.plan;
+    let out = &plan.outlet;
+    let limit = out.limit_ppm_wet;
+    let stands = |value: f64| {
+        Cell::state(if value > limit {
+            State::Wet
+        } else if out.lower_edge_ppm_wet.is_some_and(|edge| value < edge) {
+            State::TooDry
+        } else {
+            State::InWindow
+        })
+    };
+    let computed = |value: f64| Cell::precise(value, 2, Grade::Computed);
+    let given = |value: f64| Cell::precise(value, 3, Grade::Computed);
+    let row = |what: &str, cell, stands, notes: &[Option<usize>]| {
+        let notes: Vec<usize> = notes.iter().flatten().copied().collect();
+        Row::new(vec![Cell::text(what), cell, stands]).leaning_on(&notes)
+    };
+    let mean = out.mean_ppm_wet;
+    let mean_cell = if plan.samples > 0 && mean.high > mean.low {
+        Cell::ranged(mean.value, mean.low, mean.high, Grade::Computed)
+    } else {
+        computed(mean.value)
+    };
+    let Leaning {
+        diffusivity,
+        isotherm,
+        limit: on_limit,
+    } = leaning;
+    let mut rows = vec![
+        row(
+            "limit at the throat",
+            given(limit),
+            Cell::Blank,
+            &[on_limit],
+        ),
+        row(
+            "mean of a shot",
+            mean_cell,
+            stands(mean.value),
+            &[diffusivity, isotherm],
+        ),
+        row(
+            "wettest 1 % of pellets, above",
+            computed(out.wettest_percent_ppm_wet),
+            stands(out.wettest_percent_ppm_wet),
+            &[],
+        ),
+        row(
+            "driest 1 % of pellets, below",
+            computed(out.driest_percent_ppm_wet),
+            stands(out.driest_percent_ppm_wet),
+            &[],
+        ),
+        row(
+            "heart of the mean pellet",
+            computed(out.heart_ppm_wet),
+            Cell::Blank,
+            &[diffusivity],
+        ),
+        row(
+            "surface of the mean pellet",
+            computed(out.surface_ppm_wet),
+            Cell::Blank,
+            &[isotherm],
+        ),
+        row(
+            "in equilibrium with the air: no time dries below",
+            computed(out.floor_ppm_wet),
+            Cell::Blank,
+            &[isotherm],
+        ),
+        row(
+            "as it arrives",
+            given(out.arriving_ppm_wet),
+            Cell::Blank,
+            &[],
+        ),
+    ];
+    if let Some(edge) = out.lower_edge_ppm_wet.filter(|edge| *edge > 0.0) {
+        rows.insert(
+            1,
+            row("too dry below", given(edge), Cell::Blank, &[on_limit]),
+        );
+    }
+    Table {
+        caption: "Moisture leaving the hopper, wet basis".into(),
+        columns: vec![
+            Column::new("what"),
+            Column::with_unit("moisture", "ppm"),
+            Column::new("stands"),
+        ],
+        rows,
+    }
+}
+
+/// How sure the answer is, and how much pellets differ: two different things.
+pub(super) fn how_sure(answer: &PlanAnswer) -> Section {
+    let plan = &answer.plan;
+    let out = &plan.outlet;
+    let doubt = if plan.samples == 0 {
+        "No doubt was sampled for this job, so nothing is said of how sure the mean is.".to_owned()
+    } else {
+        format!(
+            "The range of the mean holds nine in ten of {} draws of what the evidence leaves open \
+             (seed {}); in {} of them the mean meets the limit.",
+            plan.samples,
+            plan.seed,
+            percent(out.probability_within)
+        )
+    };
+    let spread = format!(
+        "Apart from that doubt pellets differ by size and by their way through the hopper: {} of \
+         them leave above the limit, the wettest 1 % above {}, the driest 1 % below {}.",
+        percent(out.share_above_limit),
+        crate::speech::ppm(out.wettest_percent_ppm_wet),
+        crate::speech::ppm(out.driest_percent_ppm_wet),
+    );
+    let mean_pellet = "The mean of a shot counts pellets of all sizes on all streams; the mean pellet \
+                       of the pictures is the one of middle size on the mean stream.";
+    let summary = if plan.samples == 0 {
+        format!(
+            "{} of the pellets leave above the limit.",
+            percent(out.share_above_limit)
+        )
+    } else {
+        format!(
+            "The mean meets the limit in {} of the draws; {} of the pellets are above it.",
+            percent(out.probability_within),
+            percent(out.share_above_limit)
+        )
+    };
+    Section {
+        title: "How sure, and how even".into(),
+        summary,
+        blocks: vec![
+            Block::text(doubt),
+            Block::text(spread),
+            Block::text(mean_pellet),
+        ],
+    }
+}
+
+/// Whether nothing stands against carrying the plan out.
+pub(super) fn safe_words(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::InWindow => "These settings meet the limit.",
+        _ => "These settings are not to be used as they stand.",
+    }
+}

@@ -1,0 +1,163 @@
+//! The plan as a document, in the order of the house: question, answer, picture, table, details.
+
+use super::outlet::Leaning;
+use super::{PlanAnswer, cautions, details, evidence, ledgers, outlet, sentence, settings};
+use crate::pictures;
+use crate::speech::{Measure, Speech, counted, localised};
+use document::{Block, Document, Note, Section};
+use quantity::Units;
+
+impl PlanAnswer {
+    /// The plan as a document in the units a person reads.
+    pub fn document(&self, units: Units) -> Document {
+        let speech = Speech(units);
+        let mut notes = cautions::notes(self, speech);
+        notes.extend(doubts(self, units));
+        let leaning = sources(self, &mut notes);
+        let mut document = Document::new(
+            sentence::question(self, speech),
+            sentence::answer(self, speech),
+            outlet::table(self, leaning),
+        );
+        document.state = Some(sentence::state(self.plan.verdict));
+        document.picture = Some(pictures::journey(self, speech));
+        document.notes = notes;
+        document.sections = sections(self, speech);
+        document.imprint = imprint();
+        document
+    }
+}
+
+/// The details, in the order in which one goes on asking.
+fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
+    let mut all = vec![
+        settings::section(answer, speech),
+        outlet::how_sure(answer),
+        details::limits(answer),
+        details::bed(answer, speech),
+    ];
+    all.extend(details::inside(answer, speech));
+    all.extend(details::map(answer, speech));
+    all.extend(details::dew_point(answer, speech));
+    all.push(details::time(answer, speech));
+    all.push(details::rates(answer, speech));
+    all.push(details::start(answer, speech));
+    all.push(details::energy(answer, speech));
+    all.push(evidence_section(answer));
+    all.push(cautions::section(answer, speech));
+    all.push(ledgers::coefficients(answer, speech));
+    all.push(ledgers::ledgers(answer));
+    all
+}
+
+/// What the answer leans on that is not known well.
+fn doubts(answer: &PlanAnswer, units: Units) -> Vec<Note> {
+    let estimates = answer.evidence.iter().filter(|row| row.estimate).count();
+    let mut notes = Vec::new();
+    if estimates > 0 {
+        notes.push(Note::doubt(format!(
+            "{estimates} of the {} numbers of the resin are estimates, carried over from something \
+             similar or common practice: they are marked ≈ below.",
+            answer.evidence.len()
+        )));
+    }
+    for text in files::job_notes(&answer.job, units) {
+        notes.push(Note::doubt(format!("In this job {text}.")));
+    }
+    if let Some(storage) = answer.job.arrival.storage {
+        let speech = Speech(units);
+        notes.push(Note::doubt(format!(
+            "The moisture on arrival is computed from {} open at {} and {}, not measured.",
+            crate::speech::hours(storage.time.hours()),
+            speech.say(Measure::Temperature, storage.temperature.celsius()),
+            quantity::show(storage.relative_humidity, units)
+        )));
+    } else if answer.job.arrival.moisture.is_none() {
+        notes.push(Note::doubt(
+            "The moisture on arrival is the usual one of an opened package, not measured on this \
+             lot.",
+        ));
+    }
+    if answer.plan.samples == 0 {
+        notes.push(Note::doubt(
+            "No doubt was sampled for this job, so no range stands beside the mean.",
+        ));
+    }
+    notes
+}
+
+/// Where the numbers that matter most come from.
+fn sources(answer: &PlanAnswer, notes: &mut Vec<Note>) -> Leaning {
+    let mut note = |head: &str, begins: &str| {
+        let row = answer
+            .evidence
+            .iter()
+            .find(|row| row.what.starts_with(begins))?;
+        let cited = answer.sources.iter().find(|c| c.key == row.source);
+        let from = match (cited, row.source.as_str()) {
+            (Some(citation), _) => citation.text.clone(),
+            (None, "common-practice") => "what the trade does, no source".to_owned(),
+            (None, "stated") => "stated in the job".to_owned(),
+            (None, key) => key.to_owned(),
+        };
+        let place = if row.place.is_empty() || row.source == "stated" {
+            String::new()
+        } else {
+            format!(", {}", row.place)
+        };
+        notes.push(Note::source(format!(
+            "{head}: {from}{place}; {}.",
+            row.grade
+        )));
+        Some(notes.len() - 1)
+    };
+    let limit = if answer.job.target.limit.is_some() {
+        None
+    } else {
+        note("Limit", "limit for")
+    };
+    Leaning {
+        diffusivity: note("Diffusivity", "diffusivity, "),
+        isotherm: note("Water in equilibrium", "isotherm, "),
+        limit,
+    }
+}
+
+/// The evidence with its grades, and the sources in full.
+fn evidence_section(answer: &PlanAnswer) -> Section {
+    let rows = &answer.evidence;
+    let estimates = rows.iter().filter(|row| row.estimate).count();
+    let mut blocks = vec![Block::table(evidence::table(
+        "Every number of the resin, as it was written",
+        rows,
+    ))];
+    for row in rows {
+        if let Some(note) = &row.note {
+            blocks.push(Block::text(format!("{}: {note}.", row.what)));
+        }
+    }
+    for source in &answer.sources {
+        blocks.push(Block::text(format!("[{}] {}", source.key, source.text)));
+    }
+    Section {
+        title: "Evidence".into(),
+        summary: format!(
+            "{} numbers, {estimates} of them estimates, {}.",
+            rows.len(),
+            counted(answer.sources.len(), "source", "sources")
+        ),
+        blocks,
+    }
+}
+
+/// What closes every page of the program.
+pub(crate) fn imprint() -> Vec<String> {
+    vec![
+        localised(
+            "Computed by drybed from the sources named; a plan is no measurement. Verify the \
+             moisture at the throat.",
+            Speech(Units::Metric),
+        ),
+        format!("drybed {}", env!("CARGO_PKG_VERSION")),
+    ]
+}

@@ -1,0 +1,182 @@
+//! The question of a plan in the user's words, and its answer in one sentence.
+
+use super::PlanAnswer;
+use crate::speech::{Measure, Speech, hours, ppm};
+use chart::rounded;
+use decide::answer::{Limit, Ranged, Settings, Verdict};
+use document::State;
+
+/// Share of the outlet moisture below which a thing is not worth naming as what limits.
+const WORTH_NAMING: f64 = 0.05;
+
+/// What was asked.
+pub(super) fn question(answer: &PlanAnswer, speech: Speech) -> String {
+    let plan = &answer.plan;
+    let rate = speech.say(Measure::Rate, plan.rate_kg_h);
+    let arriving = ppm(plan.outlet.arriving_ppm_wet);
+    let given = |name: &str| !plan.chosen.contains(&name);
+    let mut parts = vec![format!("arriving at {arriving}")];
+    if given("hopper") {
+        let volume = speech.say(Measure::Volume, plan.settings.hopper_volume_l);
+        parts.push(format!("through a hopper of {volume}"));
+    }
+    let mut air = Vec::new();
+    if given("air temperature") {
+        air.push(speech.say(Measure::Temperature, plan.settings.air_temperature_c));
+    }
+    if given("frost point") {
+        air.push(condensation(plan.settings.frost_point_c, speech));
+    }
+    if !air.is_empty() {
+        parts.push(format!("with air at {}", air.join(" and ")));
+    }
+    let asked = if plan.chosen.is_empty() {
+        "is it dry, and not cooked, when it leaves?".to_owned()
+    } else {
+        format!("which {} does it need?", and(&plan.chosen))
+    };
+    let title = if plan.title.trim().is_empty() {
+        String::new()
+    } else {
+        format!("{}: ", plan.title.trim())
+    };
+    format!(
+        "{title}{} at {rate}, {}: {asked}",
+        plan.resin,
+        parts.join(", ")
+    )
+}
+
+/// The answer: moisture with its range, the wettest pellets, the limit, the verdict and what limits.
+pub(super) fn answer(answer: &PlanAnswer, speech: Speech) -> String {
+    let plan = &answer.plan;
+    let out = &plan.outlet;
+    let mut sentence = format!(
+        "{} at {} leaves at {}, wettest 1 % of pellets above {}, limit {}: {}",
+        plan.resin,
+        speech.say(Measure::Rate, plan.rate_kg_h),
+        ranged(out.mean_ppm_wet, plan.samples),
+        number(out.wettest_percent_ppm_wet),
+        number(out.limit_ppm_wet),
+        verdict(answer, speech),
+    );
+    if !answer.is_met() {
+        let safe = plan
+            .nearest_safe
+            .as_ref()
+            .map_or_else(|| nothing_safe(plan.verdict), |s| nearest(s, speech));
+        sentence = format!("{sentence}; {safe}");
+    }
+    sentence.push('.');
+    sentence
+}
+
+/// How the plan stands, as the house's sign.
+pub(crate) fn state(verdict: Verdict) -> State {
+    match verdict {
+        Verdict::InWindow => State::InWindow,
+        Verdict::TooDry => State::TooDry,
+        Verdict::Wet => State::Wet,
+        Verdict::Sticks | Verdict::Cooked | Verdict::CrystalliseFirst => State::Cooked,
+    }
+}
+
+/// What limits the drying, in words.
+pub(super) fn limit_words(limit: Limit) -> &'static str {
+    match limit {
+        Limit::Diffusion => "diffusion inside the pellets",
+        Limit::AirHeat => "the heat that the air brings",
+        Limit::DewPoint => "the humidity of the air",
+        Limit::HeatLoss => "the heat lost through the wall",
+        Limit::Sticking => "the temperature the pellets bear without sticking",
+        Limit::OverDrying => "the time and dryness the pellets bear",
+    }
+}
+
+/// A mean with its range, where one was sampled.
+pub(crate) fn ranged(value: Ranged, samples: usize) -> String {
+    if samples == 0 || !(value.high > value.low) {
+        return ppm(value.value);
+    }
+    let write = |number: f64| rounded(number, value.low, value.high);
+    format!(
+        "{} ppm ({} to {})",
+        write(value.value),
+        write(value.low),
+        write(value.high)
+    )
+}
+
+/// A frost point, or a dew point above freezing.
+pub(super) fn condensation(c: f64, speech: Speech) -> String {
+    let kind = if c > 0.0 { "dew" } else { "frost" };
+    format!("a {kind} point of {}", speech.say(Measure::Temperature, c))
+}
+
+fn verdict(answer: &PlanAnswer, speech: Speech) -> String {
+    let plan = &answer.plan;
+    let strongest = plan.limits.first().filter(|l| l.share >= WORTH_NAMING);
+    let limits = match strongest {
+        Some(share) => format!("{} decides", limit_words(share.limit)),
+        None => "nothing holds the drying up for long".to_owned(),
+    };
+    match plan.verdict {
+        Verdict::InWindow => format!("in window; {limits}"),
+        Verdict::Wet => format!("wet; {limits}"),
+        Verdict::TooDry => {
+            let edge = plan.outlet.lower_edge_ppm_wet.unwrap_or(0.0);
+            format!("too dry, below the lower edge of {}", ppm(edge))
+        }
+        Verdict::Sticks => format!(
+            "the pellets would stick: as wet as they enter they fuse from {}, and the air is {}",
+            speech.say(Measure::Temperature, plan.map.sticking_c),
+            speech.say(Measure::Temperature, plan.settings.air_temperature_c)
+        ),
+        Verdict::Cooked => format!(
+            "cooked: they stay {} where {} are borne",
+            hours(plan.settings.residence_h),
+            hours(plan.map.hold_h)
+        ),
+        Verdict::CrystalliseFirst => {
+            "it would fuse in a hopper at rest and must be crystallised with agitation first"
+                .to_owned()
+        }
+    }
+}
+
+fn nothing_safe(verdict: Verdict) -> String {
+    if verdict == Verdict::CrystalliseFirst {
+        "no setting of a hopper at rest mends that".to_owned()
+    } else {
+        "no safe setting was found within the customary window".to_owned()
+    }
+}
+
+/// The nearest safe settings in words.
+fn nearest(safe: &Settings, speech: Speech) -> String {
+    format!(
+        "nearest safe is {} for {} with {} and {} of air",
+        speech.say(Measure::Temperature, safe.air_temperature_c),
+        hours(safe.residence_h),
+        condensation(safe.frost_point_c, speech),
+        speech.say(Measure::Rate, safe.air_flow_kg_h)
+    )
+}
+
+/// A moisture without its unit.
+fn number(value: f64) -> String {
+    let words = ppm(value);
+    words
+        .strip_suffix(" ppm")
+        .map(str::to_owned)
+        .unwrap_or(words)
+}
+
+/// Words in a list.
+pub(super) fn and(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}
