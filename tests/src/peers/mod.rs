@@ -3,6 +3,7 @@
 use crate::Row;
 
 pub mod coolprop_humid_air;
+pub mod hopper;
 pub mod nonlinear_pellet;
 pub mod packed_bed;
 pub mod psychrolib;
@@ -14,6 +15,7 @@ pub fn rows() -> Vec<Row> {
         psychrolib::rows,
         packed_bed::rows,
         nonlinear_pellet::rows,
+        hopper::rows,
     ]
     .iter()
     .flat_map(|rows| rows())
