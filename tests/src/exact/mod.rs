@@ -3,12 +3,19 @@
 use crate::Row;
 
 pub mod crank;
+pub mod equivalent_pellet;
 pub mod humid_air;
+pub mod slowest_decay;
 
 /// Every row of this folder.
 pub fn rows() -> Vec<Row> {
-    [humid_air::rows, crank::rows]
-        .iter()
-        .flat_map(|rows| rows())
-        .collect()
+    [
+        humid_air::rows,
+        crank::rows,
+        slowest_decay::rows,
+        equivalent_pellet::rows,
+    ]
+    .iter()
+    .flat_map(|rows| rows())
+    .collect()
 }

@@ -118,7 +118,9 @@ impl<'a> Journey<'a> {
             let h = if last { left } else { step };
             let (whole, halves) = match self.both_ways(stretch, done, h) {
                 Err(PelletError::Numeric(_)) if h > LEAST_STEP => {
-                    // What cannot be closed over a step can be over a shorter one.
+                    // What cannot be closed over a step can be over a shorter one; what the failure
+                    // left in the work space is thrown away.
+                    self.work = self.contact.work();
                     self.curve.rejected += 1;
                     step = 0.3 * h;
                     continue;
