@@ -88,8 +88,13 @@ struct Unknowns {
     air: Vec<f64>,
     /// Humidity above the slot.
     humidity: Vec<f64>,
-    /// Drying rate in the slot.
+    /// Drying rate in the slot, its rise with the pellet temperature as the rounds have shown it,
+    /// and the mean pellet temperature it belongs to.
     rate: Vec<f64>,
+    rise: Vec<f64>,
+    met_at: Vec<f64>,
+    /// Weight of the end of the step in the lowest slot; see [`startled`].
+    exit_weight: f64,
     /// Moisture and free water at the end of the slot.
     moisture: Vec<f64>,
     free: Vec<f64>,
@@ -107,20 +112,11 @@ struct Slot {
     settled: f64,
 }
 
-impl Slot {
-    /// Weight of the end of the step in the mean pellet temperature of slot `k`, for pellets that
-    /// enter it at `start`.
-    fn weight_from(&self, k: usize, drive: &Drive, start: f64) -> f64 {
-        if k == 0 {
-            startled(drive.air_temperature - start, self.weight)
-        } else {
-            self.weight
-        }
-    }
-}
-
 /// Rounds before giving up.
 const MOST_ROUNDS: usize = 60;
+/// Relative change of humidity and moisture (and 1e-3 per kelvin) below which the rounds end. Both
+/// ledgers close to rounding whenever they end.
+const SETTLED: f64 = 1e-7;
 /// A move of the temperatures, K, after which the rounds will not settle.
 const RUNAWAY: f64 = 500.0;
 
@@ -157,6 +153,9 @@ impl Column {
             air: vec![drive.air_temperature; count],
             humidity: vec![drive.air_humidity; count],
             rate: vec![0.0; count],
+            rise: vec![0.0; count],
+            met_at: vec![f64::NAN; count],
+            exit_weight: 0.5,
             moisture: vec![fresh.moisture; count],
             free: vec![0.0; count],
         };
@@ -183,7 +182,8 @@ impl Column {
                 &mut work,
             )?;
             let worst = change.max(moved * 1e-3);
-            if worst < 1e-9 {
+            if worst < SETTLED {
+                unknowns.rise.fill(0.0);
                 for _ in 0..8 {
                     let rest = self.heat_round(
                         drive,
@@ -199,8 +199,8 @@ impl Column {
                 }
                 return Ok(self.summary(drive, &slots, &fresh, &unknowns, path, round));
             }
-            if worst > 0.9 * last && round > 4 {
-                relax = (0.6 * relax).max(0.05);
+            if worst > last && round > 4 {
+                relax = (0.7 * relax).max(0.2);
             }
             last = worst;
             if round > 8 && !(moved < RUNAWAY) {
@@ -348,6 +348,15 @@ impl Column {
         let count = slots.len();
         let enthalpy = |t: f64, x: f64, w: f64| c.resin_enthalpy(&contact.isotherm, t, x, w);
         let feed = contact.enthalpy(fresh);
+        // The weight of the lowest slot follows its temperatures half way, or the two would chase
+        // each other.
+        let start = if count > 1 {
+            unknowns.pellet[1]
+        } else {
+            fresh.temperature
+        };
+        let wanted = startled(drive.air_temperature - start, slots[0].weight);
+        unknowns.exit_weight += 0.5 * (wanted - unknowns.exit_weight);
         for (k, slot) in slots.iter().enumerate() {
             let (t_end, x_end, w_end) =
                 (unknowns.pellet[k], unknowns.moisture[k], unknowns.free[k]);
@@ -369,7 +378,11 @@ impl Column {
             };
             let (g_out, y_out) = (unknowns.air[k], y_in + slot.load * unknowns.rate[k]);
             let inverse = 1.0 / slot.duration;
-            let weight = slot.weight_from(k, drive, t_start);
+            let weight = if k == 0 {
+                unknowns.exit_weight
+            } else {
+                slot.weight
+            };
             let rate = unknowns.rate[k];
             let h_end = enthalpy(t_end, x_end, w_end);
             let end_slope = c.resin_capacity(t_end, x_end, w_end);
@@ -383,8 +396,11 @@ impl Column {
             let film =
                 contact.exchange.heat * (air_mean - mean) - drawn - rate * c.vapour_enthalpy(mean);
             let h = contact.exchange.heat;
-            let by_mean = -h - rate * c.vapour - slot.pellet_wall;
-            let drained = slot.load * slot.pellet_wall;
+            // Warmer pellets also give off more water: that takes heat from them and gives it to
+            // the air.
+            let rise = unknowns.rise[k];
+            let by_mean = -h - rate * c.vapour - slot.pellet_wall - rise * c.vapour_enthalpy(mean);
+            let drained = slot.load * (slot.pellet_wall + rise * c.vapour_enthalpy(g_out));
             let lean = slot.heat_lean;
             rows[k] = BlockRow {
                 // Unknowns of the slot below: (pellet, air above it).
@@ -443,6 +459,8 @@ impl Column {
     ) -> Result<f64, BedError> {
         let count = slots.len();
         let scale = fresh.water().max(1e-9);
+        // No rise counts for more than what the film can carry away per kelvin.
+        let steepest = 10.0 * self.contact.exchange.heat / self.contact.calorics.evaporation;
         let mut parcel = fresh.clone();
         let mut change = 0.0_f64;
         path.clear();
@@ -485,6 +503,12 @@ impl Column {
                     .meet_at(&mut parcel, &meets, slot.duration, (mean, end), work)?;
             change = change
                 .max((parcel.water() - unknowns.moisture[k] - unknowns.free[k]).abs() / scale);
+            let apart = mean - unknowns.met_at[k];
+            if apart.abs() > 1e-6 {
+                let secant = (rate - unknowns.rate[k]) / apart;
+                unknowns.rise[k] = secant.clamp(0.0, steepest);
+            }
+            unknowns.met_at[k] = mean;
             unknowns.rate[k] = rate;
             unknowns.moisture[k] = parcel.moisture;
             unknowns.free[k] = parcel.free_water;
@@ -568,7 +592,11 @@ impl Column {
             } else {
                 fresh.temperature
             };
-            let weight = slot.weight_from(k, drive, start);
+            let weight = if k == 0 {
+                unknowns.exit_weight
+            } else {
+                slot.weight
+            };
             let pellet = start + weight * (unknowns.pellet[k] - start);
             wall_heat += drive.air_flow
                 * (slot.wall * (mean - drive.ambient)

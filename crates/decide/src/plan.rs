@@ -37,7 +37,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     if !given.has(Choice::Temperature) {
         case.air_temperature = case.air_temperature.min(case.hottest() - 3.0);
     }
-    let time_parts = time_parts(&case, job)?;
+    let time_parts = time_parts(&case, job);
     if !given.has(Choice::Hopper) {
         let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
         let longest = HOLD_SHARE * case.resin.drying.hold.value.si();
@@ -143,8 +143,8 @@ fn verdict(case: &Case, out: &Outlet) -> Verdict {
 }
 
 /// What the residence is made of, each effect switched on after the one before.
-fn time_parts(case: &Case, job: &Job) -> Result<Vec<TimePart>, DecideError> {
-    let hours = |case: &Case| search::residence_or_longest(case).map(|seconds| seconds / 3600.0);
+fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
+    let hours = |case: &Case| search::residence_or_longest(case) / 3600.0;
     // The pellet alone: hot feed, no wall, air without end.
     let pellet = Case {
         feed_temperature: case.air_temperature,
@@ -170,13 +170,13 @@ fn time_parts(case: &Case, job: &Job) -> Result<Vec<TimePart>, DecideError> {
     };
     let unlucky = doubt::with_diffusivity(&lot, -UNLUCKY);
     let times = [
-        hours(&pellet)?,
-        hours(&bed)?,
-        hours(&streams)?,
-        hours(case)?,
-        hours(&lot)?,
+        hours(&pellet),
+        hours(&bed),
+        hours(&streams),
+        hours(case),
+        hours(&lot),
     ];
-    let by_doubt = hours(&unlucky)?;
+    let by_doubt = hours(&unlucky);
     let margin = (job.target.margin.si() * times[4]).max(by_doubt - times[4]);
     let names = [
         "diffusion in the mean pellet",
@@ -198,7 +198,7 @@ fn time_parts(case: &Case, job: &Job) -> Result<Vec<TimePart>, DecideError> {
         name: "margin",
         hours: margin.max(0.0),
     });
-    Ok(parts)
+    parts
 }
 
 fn outlet_moisture(case: &Case, out: &Outlet, samples: &[f64]) -> OutletMoisture {
@@ -296,7 +296,7 @@ fn nearest_safe(
         });
     }
     for attempt in tries {
-        let Some(least) = search::residence(&attempt)? else {
+        let Some(least) = search::residence(&attempt) else {
             continue;
         };
         let margin = 1.0 + job.target.margin.si();

@@ -6,9 +6,12 @@ use crate::case::Case;
 use crate::outlet;
 use libm::{exp, log};
 use numeric::root::bracketed;
+use quantity::Quantity;
 
-/// Longest residence that is looked at, s (four days).
-const LONGEST: f64 = 4.0 * 86_400.0;
+/// Longest residence that is looked at, s (two days).
+const LONGEST: f64 = 2.0 * 86_400.0;
+/// What a bed that cannot be solved counts as, over the limit.
+const VERY_WET: f64 = 1e3;
 /// Shortest, s.
 const SHORTEST: f64 = 120.0;
 /// Lowest and highest rate that is looked at, over the rate of the job.
@@ -18,28 +21,37 @@ const HIGHEST_RATE: f64 = 10.0;
 const CLOSE: f64 = 2e-3;
 
 /// Least residence (s) at which the mean meets the limit of the case, rate and air kept; none when
-/// even four days do not do.
-///
-/// # Errors
-/// From the bed at the longest residence.
-pub(crate) fn residence(case: &Case) -> Result<Option<f64>, DecideError> {
-    let at = |seconds: f64| outlet::mean(&case.with_bed_mass(case.rate * seconds));
-    if at(LONGEST)? > case.limit {
-        return Ok(None);
+/// even two days do not do. A bed too starved to be solved counts as wet.
+pub(crate) fn residence(case: &Case) -> Option<f64> {
+    let over = |seconds: f64| {
+        let mean = outlet::mean(&case.with_bed_mass(case.rate * seconds));
+        log(mean.unwrap_or(VERY_WET * case.limit).max(f64::MIN_POSITIVE) / case.limit)
+    };
+    // From the customary time outward, so that the far ends are asked for only when needed.
+    let usual: f64 = Quantity::si(case.resin.drying.time.value);
+    let mut high = usual.clamp(SHORTEST, LONGEST);
+    while over(high) > 0.0 {
+        if high >= LONGEST {
+            return None;
+        }
+        high = (2.0 * high).min(LONGEST);
     }
-    if at(SHORTEST)? <= case.limit {
-        return Ok(Some(SHORTEST));
+    let mut low = 0.5 * high;
+    while over(low) <= 0.0 {
+        if low <= SHORTEST {
+            return Some(low);
+        }
+        (low, high) = (0.5 * low, low);
     }
-    // In logarithms the curve is close to straight, and both ends are safe.
-    let found = bracketed(log(SHORTEST), log(LONGEST), CLOSE, |x| {
-        at(exp(x)).map_or(f64::NAN, |mean| log(mean / case.limit))
-    });
-    Ok(found.ok().map(exp))
+    // In logarithms the curve is close to straight.
+    bracketed(log(low), log(high), CLOSE, |x| over(exp(x)))
+        .ok()
+        .map(exp)
 }
 
 /// Hours of [`residence`], or the longest looked at.
-pub(crate) fn residence_or_longest(case: &Case) -> Result<f64, DecideError> {
-    Ok(residence(case)?.unwrap_or(LONGEST))
+pub(crate) fn residence_or_longest(case: &Case) -> f64 {
+    residence(case).unwrap_or(LONGEST)
 }
 
 /// The window of rates of a hopper with its air.
@@ -48,27 +60,32 @@ pub(crate) fn residence_or_longest(case: &Case) -> Result<f64, DecideError> {
 /// From the bed.
 pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
     let per_hour = 3600.0 * case.wet_rate() / case.rate;
-    let mean = |rate: f64| {
-        outlet::mean(&Case {
+    let over = |rate: f64, target: f64| {
+        let mean = outlet::mean(&Case {
             rate,
             ..case.clone()
-        })
+        });
+        log(mean.unwrap_or(VERY_WET * target).max(f64::MIN_POSITIVE) / target)
     };
-    let (low, high) = (case.rate * LOWEST_RATE, case.rate * HIGHEST_RATE);
-    let crossing = |target: f64| -> Result<Option<f64>, DecideError> {
-        if mean(low)? > target {
-            return Ok(None);
+    let crossing = |target: f64| -> Option<f64> {
+        let (mut low, mut high) = (case.rate, case.rate);
+        while over(high, target) <= 0.0 {
+            if high >= case.rate * HIGHEST_RATE {
+                return Some(high);
+            }
+            (low, high) = (high, 1.6 * high);
         }
-        if mean(high)? <= target {
-            return Ok(Some(high));
+        while low >= high || over(low, target) > 0.0 {
+            if low <= case.rate * LOWEST_RATE {
+                return None;
+            }
+            low *= 0.6;
         }
-        Ok(bracketed(log(low), log(high), CLOSE, |x| {
-            mean(exp(x)).map_or(f64::NAN, |found| log(found / target))
-        })
-        .ok()
-        .map(exp))
+        bracketed(log(low), log(high), CLOSE, |x| over(exp(x), target))
+            .ok()
+            .map(exp)
     };
-    let most = match crossing(case.limit)? {
+    let most = match crossing(case.limit) {
         None => None,
         Some(rate) => {
             let at = Case {
@@ -84,10 +101,10 @@ pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
             })
         }
     };
-    let by_hold = case.bed_mass / quantity::Quantity::si(case.resin.drying.hold.value);
+    let by_hold = case.bed_mass / Quantity::si(case.resin.drying.hold.value);
     let by_edge = match case.lower_edge {
         None => None,
-        Some(edge) => crossing(edge)?.filter(|rate| *rate < high),
+        Some(edge) => crossing(edge).filter(|rate| *rate < case.rate * HIGHEST_RATE),
     };
     let least = by_edge.map_or(by_hold, |rate| rate.max(by_hold));
     Ok(RateWindow {
