@@ -2,7 +2,7 @@
 
 use crate::Trouble;
 use crate::pictures;
-use crate::plan::{PlanAnswer, imprint, plan, ranged, state};
+use crate::plan::{PlanAnswer, imprint, plan, state};
 use crate::speech::{Measure, Speech, hours};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, Table};
 use files::Library;
@@ -135,6 +135,12 @@ impl DemoAnswer {
         let row = |demo: &DemoPlan| {
             let plan = &demo.answer.plan;
             let out = &plan.outlet;
+            let range = out.mean_ppm_wet;
+            let mean = if plan.samples > 0 && range.high > range.low {
+                Cell::ranged(range.value, range.low, range.high, Grade::Computed)
+            } else {
+                Cell::precise(range.value, 2, Grade::Computed)
+            };
             Row::new(vec![
                 Cell::text(&plan.title),
                 Cell::precise(
@@ -147,18 +153,18 @@ impl DemoAnswer {
                     speech.say(Measure::Temperature, plan.settings.air_temperature_c),
                     hours(plan.settings.residence_h)
                 )),
-                Cell::text(ranged(out.mean_ppm_wet, plan.samples)),
+                mean,
                 Cell::precise(out.limit_ppm_wet, 3, Grade::Computed),
                 Cell::state(state(plan.verdict)),
             ])
         };
         Table {
-            caption: "The plant".into(),
+            caption: "The plant: mean of a shot against its limit, wet basis".into(),
             columns: vec![
                 Column::new("job"),
                 Column::with_unit("rate", speech.unit(Measure::Rate)),
                 Column::new("air, stay"),
-                Column::new("leaves at"),
+                Column::with_unit("leaves at", "ppm"),
                 Column::with_unit("limit", "ppm"),
                 Column::new("stands"),
             ],

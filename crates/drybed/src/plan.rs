@@ -18,7 +18,7 @@ pub use shape::HopperShape;
 pub(crate) use cautions::of_resin as cautions_of;
 pub(crate) use evidence::{citations, rows as evidence_rows, table as evidence_table};
 pub(crate) use page::imprint;
-pub(crate) use sentence::{ranged, state};
+pub(crate) use sentence::state;
 
 use crate::Trouble;
 use decide::answer::Plan;

@@ -8,7 +8,7 @@ use crate::speech::{Measure, Speech, hours, ppm};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, Table};
 use files::Library;
 use material::{Behaviour, Resin};
-use quantity::{Faults, Place, Units};
+use quantity::{Faults, Place, Units, digits};
 use serde::Serialize;
 use std::path::Path;
 
@@ -63,7 +63,8 @@ pub fn resins(library: &Library) -> Vec<ResinLine> {
 pub fn resin_table(lines: &[ResinLine], units: Units) -> Document {
     let speech = Speech(units);
     let degree = speech.unit(Measure::Temperature);
-    let estimate = |value: f64| Cell::precise(value, 3, Grade::CommonPractice);
+    // One note says for all of them that they are practice; beside each it would drown the table.
+    let estimate = |value: f64| Cell::text(format!("≈ {}", digits(value, 3)));
     let row = |line: &ResinLine| {
         Row::new(vec![
             Cell::text(&line.key),

@@ -21,10 +21,7 @@ pub(crate) fn dew_point(answer: &PlanAnswer, speech: Speech) -> Option<Figure> {
         return None;
     }
     let range = moisture_range(points.iter().map(|p| p.value), limit);
-    let mut axis = Axis::linear(
-        "delivered frost point (dew point above freezing)",
-        speech.unit(Measure::Temperature),
-    );
+    let mut axis = Axis::linear("delivered frost point", speech.unit(Measure::Temperature));
     axis.reversed = true;
     let mut figure = Figure::stacked(
         title(answer, speech),
@@ -49,7 +46,7 @@ pub(crate) fn dew_point(answer: &PlanAnswer, speech: Speech) -> Option<Figure> {
     } else {
         vec![mark("needed", needed), mark("delivered", given)]
     };
-    figure.caption = "Everything else as planned. Needed is the wettest air that keeps the mean \
+    figure.caption = "Everything else as planned; above freezing it is the dew point. Needed is the wettest air that keeps the mean \
                       within a twentieth of the limit of what the driest air gives."
         .into();
     Some(figure)

@@ -48,8 +48,7 @@ pub(super) fn profiles(
     let most = values.fold(limit.unwrap_or(0.0), |most, v| most.max(*v));
     let mut figure = Figure::stacked(
         title,
-        Axis::linear("distance from the heart", speech.unit(Measure::Width))
-            .ranging(-radius, radius),
+        Axis::linear("from the heart", speech.unit(Measure::Width)).ranging(-radius, radius),
         vec![Panel::new(
             Axis::linear("moisture, wet basis", "ppm").ranging(0.0, (1.05 * most).max(1e-3)),
             series,

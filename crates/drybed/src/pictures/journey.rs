@@ -48,7 +48,7 @@ pub(crate) fn journey(answer: &PlanAnswer, speech: Speech) -> Figure {
             speech.number(Measure::Temperature, value(p) - ZERO_CELSIUS)
         })
     };
-    let temperature = Panel::new(
+    let mut temperature = Panel::new(
         Axis::linear("temperature", speech.unit(Measure::Temperature)),
         vec![
             line(
@@ -65,13 +65,16 @@ pub(crate) fn journey(answer: &PlanAnswer, speech: Speech) -> Figure {
             ),
         ],
     );
+    temperature.share = 0.8;
     let mut panels = vec![temperature];
     let frost = frost_points(answer, speech);
     if frost.len() > 1 {
-        panels.push(Panel::new(
+        let mut humidity = Panel::new(
             Axis::linear("frost point of air", speech.unit(Measure::Temperature)),
             vec![line("air", frost, Tone::Water, Weight::Plain)],
-        ));
+        );
+        humidity.share = 0.6;
+        panels.push(humidity);
     }
     panels.push(moisture(answer));
     let mut figure = Figure::stacked(
@@ -132,7 +135,7 @@ fn moisture(answer: &PlanAnswer) -> Panel {
     }
     let axis = Axis::log10("moisture, wet basis", "ppm").ranging(range.0, range.1);
     let mut panel = Panel::new(axis, series);
-    panel.share = 1.6;
+    panel.share = 1.4;
     panel
 }
 

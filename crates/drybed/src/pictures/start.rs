@@ -51,7 +51,7 @@ pub(crate) fn start(answer: &PlanAnswer, speech: Speech) -> Option<Figure> {
     );
     let mut figure = Figure::stacked(
         title(answer, speech),
-        Axis::linear("time since the air was switched on", "h"),
+        Axis::linear("time since air on", "h"),
         vec![moisture, heat],
     );
     if let Some(first) = plan.start.first_dry_h {

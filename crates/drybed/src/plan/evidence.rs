@@ -113,7 +113,11 @@ pub(crate) fn table(caption: &str, rows: &[EvidenceRow]) -> Table {
         } else {
             row.written.clone()
         };
-        let from = if row.place.is_empty() {
+        // Practice and what is stated have no source beyond their grade.
+        let unsourced = ["common-practice", "stated"].contains(&row.source.as_str());
+        let from = if unsourced {
+            row.place.clone()
+        } else if row.place.is_empty() {
             row.source.clone()
         } else {
             format!("{}, {}", row.source, row.place)
@@ -161,6 +165,9 @@ fn law<L>(name: &str, law: &Documented<L>) -> Vec<EvidenceRow> {
         let spread = match evidence.spread {
             Spread::Absolute(sigma) if key.contains("temperature") => {
                 format!("± {} K", digits(sigma, 2))
+            }
+            Spread::Absolute(sigma) if key.contains("heat") || key.contains("energy") => {
+                format!("± {} kJ/mol", digits(1e-3 * sigma, 2))
             }
             spread => relative(spread, evidence.value),
         };

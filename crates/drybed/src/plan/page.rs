@@ -105,10 +105,12 @@ fn sources(answer: &PlanAnswer, notes: &mut Vec<Note>) -> Leaning {
         } else {
             format!(", {}", row.place)
         };
-        notes.push(Note::source(format!(
-            "{head}: {from}{place}; {}.",
-            row.grade
-        )));
+        let grade = if row.source == "stated" {
+            String::new()
+        } else {
+            format!("; {}", row.grade)
+        };
+        notes.push(Note::source(format!("{head}: {from}{place}{grade}.")));
         Some(notes.len() - 1)
     };
     let limit = if answer.job.target.limit.is_some() {

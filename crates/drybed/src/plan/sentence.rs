@@ -94,7 +94,7 @@ pub(super) fn limit_words(limit: Limit) -> &'static str {
 }
 
 /// A mean with its range, where one was sampled.
-pub(crate) fn ranged(value: Ranged, samples: usize) -> String {
+fn ranged(value: Ranged, samples: usize) -> String {
     if samples == 0 || !(value.high > value.low) {
         return ppm(value.value);
     }

@@ -1,0 +1,219 @@
+//! The program as a user meets it: what it prints, where, and with which exit code.
+#![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
+use std::fs;
+use std::path::PathBuf;
+use std::process::{Command, Output, Stdio};
+
+fn drybed(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_drybed"))
+        .args(arguments)
+        .stdin(Stdio::null())
+        .output()
+        .unwrap()
+}
+
+fn code(output: &Output) -> i32 {
+    output.status.code().unwrap()
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn talk(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+/// An empty folder of this test.
+fn folder(name: &str) -> PathBuf {
+    let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = fs::remove_dir_all(&path);
+    fs::create_dir_all(&path).unwrap();
+    path
+}
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..")
+}
+
+/// The benchmark job with a line changed: quick, and of a resin that does not exist.
+fn job(folder: &std::path::Path, from: &str, to: &str) -> String {
+    let text = fs::read_to_string(root().join("demo/benchmark.toml")).unwrap();
+    assert!(text.contains(from), "{from}");
+    let path = folder.join("job.toml");
+    fs::write(&path, text.replace(from, to)).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+const AIR: [&str; 5] = [
+    "air",
+    "--temperature",
+    "80 degC",
+    "--humidity",
+    "-40 degC frost",
+];
+
+#[test]
+fn holds_air_is_answered_on_stdout() {
+    let output = drybed(&AIR);
+    assert_eq!(code(&output), 0);
+    assert!(out(&output).contains("127 ppm by volume"));
+    assert_eq!(talk(&output), "");
+    let mut json = AIR.to_vec();
+    json.push("--json");
+    let output = drybed(&json);
+    let read: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let ratio = read["state"]["humidity_ratio_g_kg"].as_f64().unwrap();
+    assert!((ratio - 0.0793).abs() < 1e-4, "{ratio}");
+}
+
+#[test]
+fn holds_bad_input_lists_every_mistake_and_writes_nothing() {
+    let output = drybed(&["air", "-t", "80", "-w", "-40 degC", "--altitude", "x"]);
+    assert_eq!(code(&output), 2);
+    assert_eq!(out(&output), "");
+    let said = talk(&output);
+    for flag in ["--temperature", "--humidity", "--altitude", "3 mistakes"] {
+        assert!(said.contains(flag), "{flag} in {said}");
+    }
+    let here = folder("bad-input");
+    let path = job(
+        &here,
+        "rate = \"10.02 kg/h\"",
+        "rate = \"0 kg/h\"\nspeed = 3",
+    );
+    let report = here.join("report.html");
+    let output = drybed(&["plan", &path, "--report", report.to_str().unwrap()]);
+    assert_eq!(code(&output), 2);
+    let said = talk(&output);
+    assert!(
+        said.contains("demand.rate") && said.contains("demand.speed"),
+        "{said}"
+    );
+    assert!(said.contains("2 mistakes"), "{said}");
+    assert_eq!(out(&output), "");
+    assert!(!report.exists());
+}
+
+#[test]
+fn holds_a_missing_file_is_bad_input() {
+    let output = drybed(&["plan", "no-such-job.toml"]);
+    assert_eq!(code(&output), 2);
+    assert!(talk(&output).contains("no-such-job.toml"));
+}
+
+#[test]
+fn holds_a_plan_that_is_met_says_so_everywhere() {
+    let here = folder("met");
+    let path = job(&here, "format = 1", "format = 1");
+    let report = here.join("report.html");
+    let output = drybed(&[
+        "plan",
+        &path,
+        "--json",
+        "--report",
+        report.to_str().unwrap(),
+    ]);
+    assert_eq!(code(&output), 0, "{}", talk(&output));
+    let read: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(read["schema_version"], 1);
+    assert_eq!(read["plan"]["verdict"], "in-window");
+    for name in ["coefficients", "transient", "path", "evidence"] {
+        assert!(!read["plan"][name].is_null(), "{name}");
+    }
+    assert!(fs::read_to_string(&report).unwrap().contains("in window"));
+    let left: Vec<_> = fs::read_dir(&here).unwrap().collect();
+    assert_eq!(left.len(), 2, "job and report, and no part of it");
+}
+
+#[test]
+fn holds_a_plan_that_cannot_be_met_is_an_answer() {
+    let here = folder("not-met");
+    let path = job(&here, "limit = \"200 ppm dry\"", "limit = \"20 ppm dry\"");
+    let output = drybed(&["plan", &path]);
+    assert_eq!(code(&output), 1, "{}", talk(&output));
+    assert!(out(&output).contains("▲ wet"));
+}
+
+#[test]
+fn holds_what_cannot_be_written_is_one_clear_error() {
+    let here = folder("unwritable");
+    let path = job(&here, "format = 1", "format = 1");
+    for target in ["no/such/folder/report.html", "."] {
+        let target = here.join(target);
+        let output = drybed(&["plan", &path, "--report", target.to_str().unwrap()]);
+        assert_eq!(code(&output), 3);
+        assert_eq!(talk(&output).lines().count(), 1, "{}", talk(&output));
+        assert!(talk(&output).contains("was not written"));
+    }
+    let left: Vec<_> = fs::read_dir(&here).unwrap().collect();
+    assert_eq!(left.len(), 1, "the job alone");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn holds_a_full_disk_is_one_clear_error() {
+    let full = fs::OpenOptions::new()
+        .write(true)
+        .open("/dev/full")
+        .unwrap();
+    let output = Command::new(env!("CARGO_BIN_EXE_drybed"))
+        .args(AIR)
+        .stdout(full)
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap()
+        .wait_with_output()
+        .unwrap();
+    assert_eq!(code(&output), 3);
+    assert!(talk(&output).contains("the answer was not written"));
+}
+
+#[test]
+fn holds_a_curve_is_the_same_from_words_and_from_a_file() {
+    let here = folder("curve");
+    let file = here.join("oven.toml");
+    fs::write(
+        &file,
+        "format = 1\ntitle = \"PC pellet\"\nresin.name = \"PC\"\nstart.moisture = \"0.2 % wet\"\n\
+         [[air]]\ntemperature = \"120 degC\"\nhumidity = \"-40 degC frost\"\nduration = \"4 h\"\n",
+    )
+    .unwrap();
+    let words = drybed(&[
+        "curve",
+        "--resin",
+        "PC",
+        "--moisture",
+        "0.2 % wet",
+        "--air",
+        "120 degC, -40 degC frost, 4 h",
+    ]);
+    let from_file = drybed(&["curve", file.to_str().unwrap()]);
+    assert_eq!(code(&words), 0, "{}", talk(&words));
+    assert_eq!(out(&words), out(&from_file));
+}
+
+#[test]
+fn holds_resins_are_listed_shown_and_checked() {
+    assert!(out(&drybed(&["resin", "list"])).contains("Polycarbonate"));
+    assert!(out(&drybed(&["resin", "show", "pc"])).contains("golovoy1989"));
+    let unknown = drybed(&["resin", "show", "PX"]);
+    assert_eq!(code(&unknown), 2);
+    let materials = root().join("materials");
+    let output = drybed(&["resin", "check", materials.to_str().unwrap()]);
+    assert_eq!(code(&output), 0, "{}", talk(&output));
+    let here = folder("records");
+    fs::write(here.join("px.toml"), "format = 1\nname = \"PX\"\n").unwrap();
+    let output = drybed(&["resin", "check", here.to_str().unwrap()]);
+    assert_eq!(code(&output), 2);
+    assert!(talk(&output).contains("px.toml"));
+}
+
+#[test]
+fn holds_job_fields_and_schema_are_told() {
+    assert!(out(&drybed(&["job", "fields"])).contains("[demand]"));
+    let schema: serde_json::Value =
+        serde_json::from_slice(&drybed(&["job", "schema"]).stdout).unwrap();
+    assert!(schema["properties"]["demand"].is_object());
+}

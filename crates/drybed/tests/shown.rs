@@ -1,0 +1,166 @@
+//! What is shown: the text of answers as committed, and pages that stay whole whatever they hold.
+#![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
+mod invented;
+
+use decide::answer::Verdict;
+use drybed::{AirQuestion, AirWords, CurveWords, Document, Units, air, curve, library};
+use std::path::Path;
+
+/// Compares a text with the committed one; writes it instead where `WRITE_ANSWERS` is set.
+fn stands(name: &str, text: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/answers/{name}.txt"));
+    if std::env::var_os("WRITE_ANSWERS").is_some() {
+        std::fs::write(&path, text).unwrap();
+    }
+    let committed = std::fs::read_to_string(&path).unwrap_or_default();
+    assert_eq!(
+        text, committed,
+        "{name} has changed; look at it, then run with WRITE_ANSWERS=1"
+    );
+}
+
+fn narrow(text: &str) {
+    for line in text.lines() {
+        assert!(line.chars().count() <= 80, "{line:?}");
+    }
+}
+
+fn shown(name: &str, document: &Document) {
+    let text = document.text().unwrap();
+    narrow(&text);
+    stands(name, &text);
+}
+
+#[test]
+fn pinned_air_as_shown() {
+    let mut words = AirWords {
+        temperature: "80 degC".into(),
+        humidity: "-40 degC frost".into(),
+        ..AirWords::default()
+    };
+    let answer = |words: &AirWords| air(&AirQuestion::read(words).unwrap()).unwrap();
+    shown("air", &answer(&words).document(Units::Metric));
+    words.temperature = "68 degF".into();
+    words.humidity = "3 degC dew".into();
+    words.pressure = Some("7 bar(g)".into());
+    words.altitude = Some("1500 m".into());
+    words.expand_to = Some("site".into());
+    shown(
+        "air-expanded-us",
+        &answer(&words).document(Units::UsCustomary),
+    );
+}
+
+#[test]
+fn pinned_plans_as_shown() {
+    let met = invented::plan(Verdict::InWindow, "PX lenses (invented)").unwrap();
+    shown("plan-in-window", &met.document(Units::Metric));
+    shown("plan-in-window-us", &met.document(Units::UsCustomary));
+    let full = met.document(Units::Metric).full_text().unwrap();
+    narrow(&full);
+    let wet = invented::plan(Verdict::Wet, "PX lenses (invented)").unwrap();
+    shown("plan-wet", &wet.document(Units::Metric));
+}
+
+#[test]
+fn holds_every_verdict_can_be_shown() {
+    for verdict in [
+        Verdict::InWindow,
+        Verdict::TooDry,
+        Verdict::Wet,
+        Verdict::Sticks,
+        Verdict::Cooked,
+        Verdict::CrystalliseFirst,
+    ] {
+        let mut answer = invented::plan(verdict, "PX").unwrap();
+        answer.plan.nearest_safe = None;
+        for units in [Units::Metric, Units::UsCustomary] {
+            let document = answer.document(units);
+            assert!(document.html().is_ok(), "{verdict:?}");
+            let starts = document.answer.starts_with("PX at ");
+            assert!(starts && document.answer.ends_with('.'), "{document:?}");
+        }
+    }
+}
+
+#[test]
+fn holds_a_hostile_title_stays_text() {
+    let hostile = "<script>alert(1)</script>\"'&\u{1b}[31m<img src=x onerror=y>";
+    let answer = invented::plan(Verdict::InWindow, hostile).unwrap();
+    let document = answer.document(Units::Metric);
+    let page = document.html().unwrap();
+    assert!(
+        !page.contains("<script") && !page.contains("<img"),
+        "escaped"
+    );
+    assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;"));
+    let text = document.full_text().unwrap();
+    assert!(!text.contains('\u{1b}'), "no terminal is steered");
+    let json = answer.json().unwrap();
+    let read: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(read["plan"]["title"], hostile);
+}
+
+#[test]
+fn holds_odd_plans_can_be_shown() {
+    let mut answer = invented::plan(Verdict::InWindow, "").unwrap();
+    let plan = &mut answer.plan;
+    plan.samples = 0;
+    plan.limits.clear();
+    plan.time_parts.clear();
+    plan.dew_point_rows.clear();
+    plan.map.temperature_c.clear();
+    plan.transient.moments.clear();
+    plan.warnings.clear();
+    plan.rate_window.most = None;
+    plan.rate_window.least = None;
+    plan.start.first_dry_h = None;
+    plan.outlet.mean_ppm_wet.value = 0.0;
+    for place in &mut plan.path {
+        (place.moisture, place.surface, place.heart) = (0.0, 0.0, 0.0);
+        place.free_water = 1e-3 * place.height;
+    }
+    answer.inside.clear();
+    let document = answer.document(Units::Metric);
+    assert!(document.html().is_ok());
+    narrow(&document.full_text().unwrap());
+}
+
+#[test]
+fn holds_curves_can_be_shown() {
+    let library = library(None).unwrap();
+    let mut words = CurveWords {
+        resin: "PC".into(),
+        moisture: Some("0.2 % wet".into()),
+        air: vec!["120 degC, -40 degC frost, 4 h".into()],
+        ..CurveWords::default()
+    };
+    let answer = curve(&words.read(&library).unwrap(), &library).unwrap();
+    let [low, high] = answer.end_range_ppm_wet.unwrap();
+    assert!(low < answer.end_ppm_wet && answer.end_ppm_wet < high);
+    assert!(answer.limit_passed_h.is_some_and(|t| t > 0.3 && t < 2.0));
+    let document = answer.document(Units::UsCustomary);
+    assert!(document.html().is_ok());
+    narrow(&document.full_text().unwrap());
+    words.resin = "PP".into();
+    words.moisture = Some("0 ppm wet".into());
+    words.surface_water = Some("2000 ppm dry".into());
+    let answer = curve(&words.read(&library).unwrap(), &library).unwrap();
+    assert!(answer.surface_dry_h.is_some());
+    assert!(answer.document(Units::Metric).html().is_ok());
+}
+
+#[test]
+fn holds_every_resin_can_be_shown() {
+    let library = library(None).unwrap();
+    let lines = drybed::resins(&library);
+    assert!(lines.len() >= 8);
+    narrow(&drybed::resin_table(&lines, Units::Metric).text().unwrap());
+    for line in &lines {
+        let answer = drybed::resin(&line.name, &library).unwrap();
+        let document = answer.document(Units::UsCustomary);
+        assert!(document.html().is_ok(), "{}", line.name);
+        narrow(&document.full_text().unwrap());
+    }
+}
