@@ -184,6 +184,8 @@ pub struct Passed {
     pub return_humidity: f64,
     /// Temperature of the resin leaving, K; 0 when none left.
     pub outlet_temperature: f64,
+    /// Whether the last of a parcel left with this step.
+    pub parcel_ended: bool,
 }
 
 impl Column {
@@ -373,8 +375,10 @@ impl Column {
                 ambient: drive.ambient,
                 heat_lean: leans.0,
                 water_lean: leans.1,
-                end_weight: if index == 0 && sunk > 0.0 {
-                    startled(air.temperature - layer.parcel.temperature, end_weight)
+                // Right after a jump the leaving parcel is taken implicitly, or it would overshoot
+                // the air that it meets first.
+                end_weight: if index == 0 && layer.parcel.is_jolted() {
+                    1.0
                 } else {
                     end_weight
                 },
@@ -402,6 +406,7 @@ impl Column {
             .is_some_and(|lowest| lowest.share <= 1e-9)
         {
             state.layers.pop_front();
+            passed.parcel_ended = true;
         }
         passed.air_water_in = passed.air * drive.air_humidity;
         passed.air_water_out = passed.air * air.humidity;
@@ -510,21 +515,13 @@ impl Column {
 const MOST_HEAT_PER_STEP: f64 = 3.0;
 
 /// Weight of the end of the step in the mean pellet temperature for a ratio `r` of the heat capacity
-/// flows of air and resin: one half up to r = 2; beyond, where the air swamps the pellets, up to
-/// 0.65, which damps what halves would let ring and costs 0.15 of a parcel in position.
+/// flows of air and resin: one half from r = 1 to 2; beyond, where the air swamps the pellets, and
+/// below, where the pellets swamp the air, up to 0.65, which damps what halves would let ring and
+/// costs at most 0.15 of a parcel in position.
 pub(crate) fn end_weight(ratio: f64) -> f64 {
-    0.5 + 0.15 * ((ratio - 2.0) / (ratio + 2.0)).max(0.0)
-}
-
-/// Weight of the end of the step for the parcel that leaves, `apart` kelvin colder or warmer than the
-/// air entering: as usual where it is close, fully implicit where the air has just jumped, so that
-/// pellets do not overshoot the air.
-pub(crate) fn startled(apart: f64, usual: f64) -> f64 {
-    /// Kelvin at which the weight is half way to implicit.
-    const JUMP: f64 = 25.0;
-    let square = apart * apart / (JUMP * JUMP);
-    let fourth = square * square;
-    usual + (1.0 - usual) * fourth / (1.0 + fourth)
+    let swamped = ((ratio - 2.0) / (ratio + 2.0)).max(0.0);
+    let starved = ((1.0 - ratio) / (1.0 + ratio)).max(0.0);
+    0.5 + 0.15 * (swamped + starved)
 }
 
 /// Whether two drives differ by a jump that the pellets will feel.

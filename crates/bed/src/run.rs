@@ -56,22 +56,26 @@ pub fn follow(
     let mut moments = Vec::new();
     let mut queue = Queue::filled(below, below_water);
     let mut time = 0.0;
+    let mut leaving = Leaving::default();
     while time < duration {
         let (now, until) = drive(time);
         let most = (until - time).max(1e-6);
         let passed = column.step(&mut state, &now, most)?;
         add(&mut sums, &passed);
-        if passed.resin_out > 0.0 {
-            let dried = passed.water_out / passed.resin_out;
+        // A parcel is reported when the last of it has left: its parts differ by what dried meanwhile.
+        leaving.add(&passed, time);
+        if passed.parcel_ended && leaving.resin > 0.0 {
+            let (moment_time, dried, temperature) = leaving.mean();
             moments.push(Moment {
-                time: time + 0.5 * passed.duration,
+                time: moment_time,
                 dried,
-                outlet: queue.pass(passed.resin_out, dried),
-                temperature: passed.outlet_temperature,
+                outlet: queue.pass(leaving.resin, dried),
+                temperature,
                 return_temperature: passed.return_temperature,
                 return_humidity: passed.return_humidity,
                 held: column.held(&state)[0],
             });
+            leaving = Leaving::default();
         }
         time += passed.duration;
     }
@@ -142,6 +146,34 @@ fn add(sums: &mut Passed, passed: &Passed) {
     sums.air_heat_in += passed.air_heat_in;
     sums.air_heat_out += passed.air_heat_out;
     sums.wall_heat += passed.wall_heat;
+}
+
+/// What has left of the parcel that is leaving.
+#[derive(Default)]
+struct Leaving {
+    resin: f64,
+    water: f64,
+    /// Resin times temperature and resin times time.
+    heat: f64,
+    moment: f64,
+}
+
+impl Leaving {
+    fn add(&mut self, passed: &Passed, start: f64) {
+        self.resin += passed.resin_out;
+        self.water += passed.water_out;
+        self.heat += passed.resin_out * passed.outlet_temperature;
+        self.moment += passed.resin_out * (start + 0.5 * passed.duration);
+    }
+
+    /// Mean time, moisture and temperature.
+    fn mean(&self) -> (f64, f64, f64) {
+        (
+            self.moment / self.resin,
+            self.water / self.resin,
+            self.heat / self.resin,
+        )
+    }
 }
 
 /// Resin below the air inlet: first in, first out, its water unchanged.

@@ -24,7 +24,7 @@
 //! `crates/bed/src/steady.rs` against the transient; `tests/src/exact`
 
 use crate::BedError;
-use crate::column::{Column, ColumnState, Drive, Feeding, Passed, end_weight, startled};
+use crate::column::{Column, ColumnState, Drive, Feeding, Passed, end_weight};
 use numeric::NumericError;
 use numeric::tridiagonal::{BlockRow, solve_blocks};
 use pellet::contact::{AirIn, Contact, Parcel};
@@ -93,8 +93,6 @@ struct Unknowns {
     rate: Vec<f64>,
     rise: Vec<f64>,
     met_at: Vec<f64>,
-    /// Weight of the end of the step in the lowest slot; see [`startled`].
-    exit_weight: f64,
     /// Moisture and free water at the end of the slot.
     moisture: Vec<f64>,
     free: Vec<f64>,
@@ -155,7 +153,6 @@ impl Column {
             rate: vec![0.0; count],
             rise: vec![0.0; count],
             met_at: vec![f64::NAN; count],
-            exit_weight: 0.5,
             moisture: vec![fresh.moisture; count],
             free: vec![0.0; count],
         };
@@ -348,15 +345,6 @@ impl Column {
         let count = slots.len();
         let enthalpy = |t: f64, x: f64, w: f64| c.resin_enthalpy(&contact.isotherm, t, x, w);
         let feed = contact.enthalpy(fresh);
-        // The weight of the lowest slot follows its temperatures half way, or the two would chase
-        // each other.
-        let start = if count > 1 {
-            unknowns.pellet[1]
-        } else {
-            fresh.temperature
-        };
-        let wanted = startled(drive.air_temperature - start, slots[0].weight);
-        unknowns.exit_weight += 0.5 * (wanted - unknowns.exit_weight);
         for (k, slot) in slots.iter().enumerate() {
             let (t_end, x_end, w_end) =
                 (unknowns.pellet[k], unknowns.moisture[k], unknowns.free[k]);
@@ -378,11 +366,7 @@ impl Column {
             };
             let (g_out, y_out) = (unknowns.air[k], y_in + slot.load * unknowns.rate[k]);
             let inverse = 1.0 / slot.duration;
-            let weight = if k == 0 {
-                unknowns.exit_weight
-            } else {
-                slot.weight
-            };
+            let weight = slot.weight;
             let rate = unknowns.rate[k];
             let h_end = enthalpy(t_end, x_end, w_end);
             let end_slope = c.resin_capacity(t_end, x_end, w_end);
@@ -592,11 +576,7 @@ impl Column {
             } else {
                 fresh.temperature
             };
-            let weight = if k == 0 {
-                unknowns.exit_weight
-            } else {
-                slot.weight
-            };
+            let weight = slot.weight;
             let pellet = start + weight * (unknowns.pellet[k] - start);
             wall_heat += drive.air_flow
                 * (slot.wall * (mean - drive.ambient)

@@ -271,7 +271,7 @@ impl NodalGrid {
         let mut stage = std::mem::take(&mut work.stage);
         stage.copy_from_slice(state);
         stage[n..].fill(at_stage);
-        self.solve_stage(law, part, &state[..n], &mut stage, work)?;
+        self.reach_stage(law, part, &state[..n], state[n], &mut stage, work)?;
         work.by_surface.fill(0.0);
         let mut slope = std::mem::take(&mut work.by_surface);
         self.surface_slope(law, part, &stage, &mut slope, work);
@@ -284,7 +284,7 @@ impl NodalGrid {
         }
         end.copy_from_slice(&stage);
         end[n..].fill(at_end);
-        let outcome = self.solve_stage(law, part, &base, end, work);
+        let outcome = self.reach_stage(law, part, &base, at_stage, end, work);
         self.surface_slope(law, part, end, &mut slope, work);
         let surface: f64 = self.masses[n..].iter().sum();
         let response = Response {
@@ -447,6 +447,33 @@ impl NodalGrid {
             change,
         }
         .into())
+    }
+
+    /// Solves a stage; where that fails at once, the surface is brought to its value from `from` bit
+    /// by bit, each solution the start of the next.
+    fn reach_stage(
+        &self,
+        law: &DiffusivityAt,
+        part: f64,
+        base: &[f64],
+        from: f64,
+        x: &mut [f64],
+        work: &mut NodalWork,
+    ) -> Result<(), PelletError> {
+        const BITS: u32 = 16;
+        let n = self.interior;
+        let target = x[n];
+        if self.solve_stage(law, part, base, x, work).is_ok() {
+            return Ok(());
+        }
+        x[..n].copy_from_slice(base);
+        for bit in 1..=BITS {
+            let share = f64::from(bit) / f64::from(BITS);
+            x[n..].fill(from + share * (target - from));
+            work.factored = false;
+            self.solve_stage(law, part, base, x, work)?;
+        }
+        Ok(())
     }
 
     /// Longest of 1, 1/2, 1/4 ... of a Newton step that lowers the imbalance of a stage.
