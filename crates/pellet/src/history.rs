@@ -41,7 +41,7 @@ use crate::{Outline, PelletError};
 use air::{CondensationPoint, Humidity};
 use journey::Journey;
 use libm::{exp, log};
-use material::{Diffusivity, Isotherm, Resin};
+use material::{Behaviour, Diffusivity, Isotherm, Resin};
 use quantity::{
     AbsolutePressure, Density, Duration, HeatCapacitySlope, HeatTransferCoefficient, HumidityRatio,
     MassTransferCoefficient, MoistureDryBasis, Quantity, SpecificEnergy, SpecificHeatCapacity,
@@ -76,7 +76,7 @@ pub struct PelletSpec {
 }
 
 impl PelletSpec {
-    /// The usual pellet of a resin record.
+    /// The usual pellet of a resin record; one that holds water on its surface only takes up none.
     ///
     /// # Errors
     /// From the outline.
@@ -85,7 +85,10 @@ impl PelletSpec {
         let length = form.length.as_ref().map(|length| length.value);
         Ok(Self {
             outline: Outline::from_sizes(form.shape.value, form.diameter.value, length)?,
-            isotherm: resin.isotherm.law,
+            isotherm: match resin.behaviour {
+                Behaviour::Hygroscopic => resin.isotherm.law,
+                Behaviour::SurfaceWaterOnly => Isotherm::SurfaceOnly,
+            },
             diffusivity: resin.diffusivity.law,
             density: resin.density.value,
             heat_capacity: resin.heat_capacity_at(Temperature::from_celsius(0.0)),

@@ -31,16 +31,25 @@ enum Shape {
     Sphere,
 }
 
-/// Terms of a series after which nothing is left of the next at this Fourier number.
-fn terms(fourier: f64) -> u32 {
-    // exp(-b2 Fo) is below 1e-17 for b beyond sqrt(40/Fo), and roots are half a turn apart.
-    (40.0 / fourier).sqrt() as u32 / 3 + 2
+/// Sum of the terms (root, share) of a series at a Fourier number, until the next are below rounding.
+fn series(fourier: f64, term: impl Fn(u32) -> (f64, f64)) -> f64 {
+    let mut sum = 0.0;
+    for n in 1.. {
+        let (root, share) = term(n);
+        let exponent = root * root * fourier;
+        sum += share * (-exponent).exp();
+        // A root that is not a number ends the sum as well.
+        if !(exponent < 40.0) {
+            break;
+        }
+    }
+    sum
 }
 
 /// Bessel function of the first kind: the mean of `cos(n u - x sin u)` over a half turn, by the
-/// trapezoidal rule, which is exact to rounding for x up to its number of points.
+/// trapezoidal rule, which is exact to rounding for x below its number of points.
 fn bessel(order: f64, x: f64) -> f64 {
-    let points = 40 + (2.0 * x) as u32;
+    let points = 160;
     let value = |i: u32| {
         let u = PI * f64::from(i) / f64::from(points);
         (order * u - x * u.sin()).cos()
@@ -74,32 +83,28 @@ impl Shape {
 
     /// What is left without a film.
     fn without_film(self, fourier: f64) -> f64 {
-        (1..=terms(fourier))
-            .map(|n| {
-                let (b, share) = match self {
-                    Self::Plate => ((f64::from(n) - 0.5) * PI, 2.0),
-                    Self::Rod => (rod_root(n, f64::INFINITY), 4.0),
-                    Self::Sphere => (f64::from(n) * PI, 6.0),
-                };
-                share / (b * b) * (-b * b * fourier).exp()
-            })
-            .sum()
+        series(fourier, |n| {
+            let (b, factor) = match self {
+                Self::Plate => ((f64::from(n) - 0.5) * PI, 2.0),
+                Self::Rod => (rod_root(n, f64::INFINITY), 4.0),
+                Self::Sphere => (f64::from(n) * PI, 6.0),
+            };
+            (b, factor / (b * b))
+        })
     }
 
     /// What is left with a film.
     fn with_film(self, biot: f64, fourier: f64) -> f64 {
-        (1..=terms(fourier))
-            .map(|n| {
-                let b = self.root(n, biot);
-                let (factor, rest) = match self {
-                    Self::Plate => (2.0, biot),
-                    Self::Rod => (4.0, 0.0),
-                    Self::Sphere => (6.0, -biot),
-                };
-                let share = factor * biot * biot / (b * b * (b * b + biot * biot + rest));
-                share * (-b * b * fourier).exp()
-            })
-            .sum()
+        series(fourier, |n| {
+            let b = self.root(n, biot);
+            let (factor, rest) = match self {
+                Self::Plate => (2.0, biot),
+                Self::Rod => (4.0, 0.0),
+                Self::Sphere => (6.0, -biot),
+            };
+            let share = factor * biot * biot / (b * b * (b * b + biot * biot + rest));
+            (b, share)
+        })
     }
 
     /// The nth root of the condition at the surface.
@@ -228,7 +233,7 @@ mod tests {
         for (shape, root, left) in [
             (Shape::Plate, 0.860_334, 0.919_597),
             (Shape::Rod, 1.255_784, 0.843_266),
-            (Shape::Sphere, 1.570_796, 0.771_365),
+            (Shape::Sphere, std::f64::consts::FRAC_PI_2, 0.771_365),
         ] {
             assert!((shape.root(1, 1.0) - root).abs() < 1e-6, "{}", shape.name());
             assert!((shape.with_film(1.0, 0.1) - left).abs() < 1e-6);
