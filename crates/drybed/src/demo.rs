@@ -117,13 +117,13 @@ impl DemoAnswer {
             .filter(|p| !p.answer.is_met())
             .map(|p| {
                 let plan = &p.answer.plan;
-                format!("{} is not ({})", plan.title, state(plan.verdict).word())
+                format!("{} ({})", plan.title, state(plan.verdict).word())
             })
             .collect();
         let others = if others.is_empty() {
             String::new()
         } else {
-            format!("; {}", others.join(", "))
+            format!("; not so {}", others.join(", "))
         };
         format!(
             "{met} of {} jobs are in window as they stand{others}.",

@@ -170,9 +170,13 @@ pub(crate) fn localised(text: &str, speech: Speech) -> String {
     said.join(" ")
 }
 
-/// Hours in words: minutes below one and a half, days above two.
+/// Hours in words: seconds below a minute, minutes below one and a half, days above two.
 pub(crate) fn hours(value: f64) -> String {
-    if value < 1.5 {
+    if value == 0.0 {
+        "0 min".to_owned()
+    } else if value.abs() < 1.0 / 60.0 {
+        format!("{} s", digits(value * 3600.0, 2))
+    } else if value < 1.5 {
         format!("{} min", digits((value * 60.0).round(), 3))
     } else if value <= 48.0 {
         format!("{} h", digits(value, 2))
@@ -281,6 +285,7 @@ mod tests {
     #[test]
     fn exact_times_and_shares() {
         assert_eq!(hours(0.25), "15 min");
+        assert_eq!(hours(0.001), "3.6 s");
         assert_eq!(hours(3.46), "3.5 h");
         assert_eq!(hours(240.0), "10 days");
         assert_eq!(ppm(93.4), "93 ppm");

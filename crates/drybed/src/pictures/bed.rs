@@ -1,6 +1,6 @@
 //! The bed: height against temperature, humidity and moisture, the hopper's outline beside it.
 
-use super::journey::{warm_from, wet_ppm};
+use super::journey::{warm_c, warm_from, wet_ppm};
 use super::{line, moisture_range, positive};
 use crate::plan::PlanAnswer;
 use crate::speech::{Measure, Speech, percent, ppm};
@@ -56,7 +56,7 @@ pub(crate) fn bed(answer: &PlanAnswer, speech: Speech) -> Figure {
     panels.push(water(answer, &along));
     let top = speech.number(Measure::Height, hopper.top_m());
     let mut figure = Figure::side_by_side(
-        title(answer),
+        title(answer, speech),
         Axis::linear("height above the outlet", speech.unit(Measure::Height)).ranging(0.0, top),
         panels,
     );
@@ -107,16 +107,17 @@ fn water(answer: &PlanAnswer, along: &Along<'_>) -> Panel {
     )
 }
 
-fn title(answer: &PlanAnswer) -> String {
+fn title(answer: &PlanAnswer, speech: Speech) -> String {
+    let degrees = speech.say(Measure::Temperature, warm_c(answer));
     let (plan, hopper) = (&answer.plan, &answer.hopper);
     let whole = hopper.height_of(plan.settings.bed_mass_kg) - hopper.height_of(0.0);
     let above = |kg: f64| (hopper.height_of(kg) - hopper.height_of(0.0)) / whole.max(1e-9);
     let warm = match warm_from(answer) {
         Some(station) => format!(
-            "The top {} of the bed bring the pellets to the temperature of the air",
+            "The top {} of the bed bring the pellets to {degrees}",
             percent((1.0 - above(station.height)).clamp(0.0, 1.0))
         ),
-        None => "Nowhere in the bed do the pellets reach the temperature of the air".to_owned(),
+        None => format!("Nowhere in the bed do the pellets reach {degrees}"),
     };
     let limit = plan.outlet.limit_ppm_wet;
     let dry = plan

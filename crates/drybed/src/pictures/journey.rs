@@ -10,7 +10,7 @@ use quantity::constants::ZERO_CELSIUS;
 /// What is worth saying of a pellet's way.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Stations {
-    /// From when on the pellet is as warm as the air about it, h.
+    /// From when on the pellet is warm, h.
     warm: Option<f64>,
     /// When its mean moisture passes the limit, h.
     dry: Option<f64>,
@@ -28,16 +28,26 @@ fn stations(answer: &PlanAnswer) -> Stations {
     }
 }
 
-/// Where the pellet has come, for good, as near to the temperature of the air about it as a thirtieth
-/// of what separates feed and inlet.
+/// Share of the rise from feed to inlet temperature from which a pellet counts as warm.
+const WARM: f64 = 0.75;
+
+/// The temperature, degC, from which the pellets of a plan count as warm: three quarters of the way
+/// from feed to inlet.
+pub(super) fn warm_c(answer: &PlanAnswer) -> f64 {
+    let set = answer.plan.settings.air_temperature_c;
+    let first = answer.plan.path.first();
+    let fed = first.map_or(set, |p| p.temperature - ZERO_CELSIUS);
+    fed + WARM * (set - fed)
+}
+
+/// Where the pellet has become warm for good.
 pub(super) fn warm_from(answer: &PlanAnswer) -> Option<&Station> {
     let path = &answer.plan.path;
-    let first = path.first()?.temperature;
-    let set = answer.plan.settings.air_temperature_c + ZERO_CELSIUS;
-    let near =
-        |p: &Station| (p.air_temperature - p.temperature).abs() <= (set - first).abs() / 30.0;
-    let last_far = path.iter().rposition(|p| !near(p));
-    path.get(last_far.map_or(0, |index| index + 1))
+    let warm = warm_c(answer) + ZERO_CELSIUS;
+    let rising = path.first()?.temperature <= warm;
+    let cold = |p: &Station| (p.temperature < warm) == rising;
+    let last_cold = path.iter().rposition(cold);
+    path.get(last_cold.map_or(0, |index| index + 1))
 }
 
 /// Temperature, humidity and moisture of the mean pellet from the top to below the air inlet.
@@ -78,7 +88,7 @@ pub(crate) fn journey(answer: &PlanAnswer, speech: Speech) -> Figure {
     }
     panels.push(moisture(answer));
     let mut figure = Figure::stacked(
-        title(answer),
+        title(answer, speech),
         Axis::linear("time since entering", "h"),
         panels,
     );
@@ -165,13 +175,21 @@ fn band(answer: &PlanAnswer) -> Vec<BandPoint> {
         .collect()
 }
 
-fn title(answer: &PlanAnswer) -> String {
+fn title(answer: &PlanAnswer, speech: Speech) -> String {
     let plan = &answer.plan;
     let stations = stations(answer);
     let limit = ppm(plan.outlet.limit_ppm_wet);
+    let degrees = speech.say(Measure::Temperature, warm_c(answer));
     let warm = match stations.warm {
-        Some(time) => format!("{} is as warm as the air after {}", plan.resin, hours(time)),
-        None => format!("{} never becomes as warm as the air", plan.resin),
+        Some(time) => {
+            let late = if time > 0.5 * stations.end {
+                "only "
+            } else {
+                ""
+            };
+            format!("{} is at {degrees} {late}after {}", plan.resin, hours(time))
+        }
+        None => format!("{} does not reach {degrees}", plan.resin),
     };
     let dry = match stations.dry {
         Some(time) => format!("{limit} are met after {}", hours(time)),

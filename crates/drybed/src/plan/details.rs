@@ -166,12 +166,20 @@ fn time_row(name: &str, value: f64, total: f64) -> Row {
     } else {
         0.0
     };
-    let hundredths = (100.0 * value).round() / 100.0;
-    Row::new(vec![
-        Cell::text(name),
-        Cell::number(hundredths, Grade::Computed),
-        whole(share),
-    ])
+    Row::new(vec![Cell::text(name), hundredths(value), whole(share)])
+}
+
+/// A number to its hundredths.
+fn hundredths(value: f64) -> Cell {
+    let value = (100.0 * value).round() / 100.0;
+    let digits = match value.abs() {
+        v if v >= 100.0 => 5,
+        v if v >= 10.0 => 4,
+        v if v >= 1.0 => 3,
+        v if v >= 0.1 => 2,
+        _ => 1,
+    };
+    Cell::precise(value, digits, Grade::Computed)
 }
 
 /// A number without decimals.
@@ -285,6 +293,15 @@ pub(super) fn energy(answer: &PlanAnswer, speech: Speech) -> Section {
     let plan = &answer.plan;
     let use_ = &plan.energy;
     let unit = speech.unit(Measure::Energy);
+    let share = use_.wall_kwh_kg / use_.from_hall_kwh_kg.max(1e-12);
+    let wall = if share >= 0.0 {
+        format!("the wall takes {} of the heat", percent(share))
+    } else {
+        format!(
+            "the hall adds {} of the heat through the wall",
+            percent(-share)
+        )
+    };
     let row = |what: &str, value: f64| {
         Row::new(vec![
             Cell::text(what),
@@ -295,10 +312,9 @@ pub(super) fn energy(answer: &PlanAnswer, speech: Speech) -> Section {
     Section {
         title: "Heat, air and electricity".into(),
         summary: format!(
-            "{} for air heated from the hall, {} in a closed loop; the wall takes {} of the heat.",
+            "{} for air heated from the hall, {} in a closed loop; {wall}.",
             speech.say(Measure::Energy, use_.from_hall_kwh_kg),
             speech.say(Measure::Energy, use_.closed_loop_kwh_kg),
-            percent(use_.wall_kwh_kg / use_.from_hall_kwh_kg.max(1e-12)),
         ),
         blocks: vec![
             Block::table(Table {
