@@ -53,7 +53,7 @@ mod tests {
 
     #[test]
     fn holds_just_inside_and_not_just_outside() {
-        assert!(pascal(-2000.0) > pascal(11_000.0));
+        assert!(pascal(ALTITUDE_HOLDS.low) > pascal(ALTITUDE_HOLDS.high));
         for outside in [-2000.1, 11_000.1, f64::NAN] {
             let error = standard_pressure(Altitude::from_metres(outside)).unwrap_err();
             assert!(matches!(error, AirError::OutOfRange(_)), "{outside}");

@@ -371,6 +371,10 @@ mod tests {
 
     #[test]
     fn holds_just_inside_and_just_outside_of_temperature_and_pressure() {
+        let holds = &super::TEMPERATURE_HOLDS;
+        assert!((holds.low + 40.0).abs() + (holds.high - 250.0).abs() < 1e-9);
+        let holds = &super::PRESSURE_HOLDS;
+        assert!((holds.low - 5e4).abs() + (holds.high - 1.2e6).abs() < 1e-6);
         for t in [-40.0, 250.0] {
             assert!(dry(t, ATMOSPHERE).is_ok(), "{t}");
         }
@@ -387,6 +391,8 @@ mod tests {
 
     #[test]
     fn holds_just_inside_and_just_outside_of_points() {
+        assert!((super::FROST_POINT_HOLDS.low + 80.0).abs() < 1e-9);
+        assert!((super::DEW_POINT_HOLDS.high - 100.0).abs() < 1e-9);
         for at in [-80.0, 0.01] {
             let air = air(150.0, ATMOSPHERE, FrostPoint::from_celsius(at)).unwrap();
             assert!((air.frost_point().unwrap().celsius() - at).abs() < 2e-6);

@@ -23,8 +23,10 @@
 //! # Checked by
 //! `crates/bed/src/steady.rs` against the transient; `tests/src/exact`
 
+mod in_time;
+
 use crate::BedError;
-use crate::column::{Column, ColumnState, Drive, Feeding, Passed, end_weight};
+use crate::column::{Column, Drive, end_weight};
 use numeric::NumericError;
 use numeric::tridiagonal::{BlockRow, solve_blocks};
 use pellet::contact::{AirIn, Contact, Parcel};
@@ -209,95 +211,6 @@ impl Column {
             change: last,
         }
         .into())
-    }
-
-    /// Follows the column, started dry and hot, until the resin and the air leaving repeat
-    /// themselves over a residence. A bed that keeps wandering (water that evaporates below,
-    /// condenses above and is carried back) is shown as it is in the end, with the mean of its last
-    /// residence and its unrest in [`Steady::unrest`].
-    fn steady_in_time(&self, drive: &Drive) -> Result<Steady, BedError> {
-        const MOST_RESIDENCES: usize = 40;
-        let column = Self {
-            steps_per_parcel: 1,
-            feeding: Feeding::Continuous,
-            ..self.clone()
-        };
-        let mut state = column.filled(drive.air_temperature, 0.0, 0.0);
-        let mut last = (f64::INFINITY, f64::INFINITY);
-        let mut residence = 0;
-        loop {
-            residence += 1;
-            let mut passed = Passed::default();
-            let (mut water, mut resin) = (0.0, 0.0);
-            for _ in 0..column.parcels {
-                passed = column.step(&mut state, drive, f64::INFINITY)?;
-                water += passed.water_out;
-                resin += passed.resin_out;
-            }
-            let now = (water / resin, passed.return_temperature);
-            let unrest =
-                (now.0 - last.0).abs() / now.0.abs().max(1e-9) + (now.1 - last.1).abs() * 1e-3;
-            last = now;
-            if unrest < 1e-7 || residence == MOST_RESIDENCES {
-                let mut found = column.seen(drive, &state, &passed, residence);
-                found.unrest = unrest;
-                found.outlet_free_water = found.outlet_free_water.min(now.0);
-                found.outlet_moisture = now.0 - found.outlet_free_water;
-                return Ok(found);
-            }
-        }
-    }
-
-    /// What a column that no longer changes shows.
-    fn seen(&self, drive: &Drive, state: &ColumnState, passed: &Passed, rounds: usize) -> Steady {
-        let mass = self.parcel_mass();
-        let fresh = self.fresh(drive);
-        let mut path = vec![self.place(
-            &fresh,
-            self.mass,
-            0.0,
-            passed.return_temperature,
-            passed.return_humidity,
-        )];
-        let mut height = self.mass;
-        for layer in state.layers.iter().rev() {
-            height -= 0.5 * mass;
-            let age = (self.mass - height) / drive.rate;
-            path.push(self.place(&layer.parcel, height, age, layer.air.0, layer.air.1));
-            height -= 0.5 * mass;
-        }
-        let moisture = passed.water_out / passed.resin_out;
-        if let Some(lowest) = path.last().copied() {
-            path.push(Place {
-                height: 0.0,
-                age: self.mass / drive.rate,
-                moisture: (moisture - lowest.free_water).max(0.0),
-                temperature: passed.outlet_temperature,
-                air_temperature: drive.air_temperature,
-                air_humidity: drive.air_humidity,
-                ..lowest
-            });
-        }
-        let free = path
-            .last()
-            .map_or(0.0, |place| place.free_water.min(moisture));
-        let water_in = passed.water_in + passed.air_water_in;
-        let heat_in = passed.heat_in + passed.air_heat_in;
-        Steady {
-            path,
-            outlet_moisture: moisture - free,
-            outlet_free_water: free,
-            outlet_temperature: passed.outlet_temperature,
-            return_temperature: passed.return_temperature,
-            return_humidity: passed.return_humidity,
-            wall_heat: passed.wall_heat / passed.duration,
-            energy_imbalance: (heat_in - passed.heat_out - passed.air_heat_out - passed.wall_heat)
-                / heat_in.abs().max(f64::MIN_POSITIVE),
-            water_imbalance: (water_in - passed.water_out - passed.air_water_out)
-                / water_in.max(f64::MIN_POSITIVE),
-            rounds,
-            unrest: 0.0,
-        }
     }
 
     fn slots(&self, drive: &Drive) -> Vec<Slot> {

@@ -36,78 +36,19 @@
 //! `tests/src/exact`; ledgers in `crates/bed`.
 
 use crate::PelletError;
+pub use crate::calorics::Calorics;
 use crate::interior::{Interior, InteriorWork, SurfaceDrift};
+use crate::parcel::IMPLICIT_STEPS;
+pub use crate::parcel::{AirIn, Exchange, Met, Parcel};
 use air::saturation;
 use material::{Diffusivity, Isotherm};
 use numeric::NumericError;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, WATER_MOLAR_MASS, ZERO_CELSIUS};
-use serde::{Deserialize, Serialize};
 
 /// Molar mass of water over that of dry air.
 pub const MASS_RATIO: f64 = WATER_MOLAR_MASS / DRY_AIR_MOLAR_MASS;
 /// Free water that one unit above activity 1 stands for, kg/kg.
 const FREE_WATER_SCALE: f64 = 1e-3;
-/// Steps after entering that are taken fully implicitly.
-const IMPLICIT_STEPS: u32 = 1;
-
-/// Constant heat capacities and latent heat, SI; enthalpies are zero at 0 degC for dry resin, dry
-/// air and liquid water.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Calorics {
-    /// Dry resin at 0 degC, J/(kg K).
-    pub resin: f64,
-    /// Its rise per kelvin, J/(kg K2).
-    pub resin_slope: f64,
-    /// Dry air, J/(kg K).
-    pub dry_air: f64,
-    /// Water vapour, J/(kg K).
-    pub vapour: f64,
-    /// Liquid water, J/(kg K).
-    pub water: f64,
-    /// Heat of evaporation at 0 degC, J/kg.
-    pub evaporation: f64,
-    /// Stated heat of sorption, J/kg water; follows from the isotherm when absent.
-    pub sorption: Option<f64>,
-}
-
-impl Calorics {
-    /// Enthalpy of vapour, J/kg.
-    #[inline]
-    pub fn vapour_enthalpy(&self, t: f64) -> f64 {
-        self.evaporation + self.vapour * (t - ZERO_CELSIUS)
-    }
-
-    /// Enthalpy of moist air, J/kg dry air.
-    #[inline]
-    pub fn air_enthalpy(&self, t: f64, y: f64) -> f64 {
-        self.dry_air * (t - ZERO_CELSIUS) + y * self.vapour_enthalpy(t)
-    }
-
-    /// Enthalpy of resin with sorbed water `x` and free water `w`, J/kg dry resin.
-    pub fn resin_enthalpy(&self, isotherm: &Isotherm, t: f64, x: f64, w: f64) -> f64 {
-        let c = t - ZERO_CELSIUS;
-        let excess = match self.sorption {
-            None => isotherm.excess_heat_integral(t, x),
-            Some(heat) => (heat - (self.evaporation + (self.vapour - self.water) * c)) * x,
-        };
-        (self.resin + 0.5 * self.resin_slope * c) * c + (x + w) * self.water * c - excess
-    }
-
-    /// Slope of [`Calorics::resin_enthalpy`] with temperature but for that of the excess heat,
-    /// J/(kg K).
-    pub fn resin_capacity(&self, t: f64, x: f64, w: f64) -> f64 {
-        self.resin + self.resin_slope * (t - ZERO_CELSIUS) + (x + w) * self.water
-    }
-}
-
-/// Transfer between pellets and air, per kg of dry resin.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Exchange {
-    /// Heat, W/(K kg).
-    pub heat: f64,
-    /// Vapour, kg/(s Pa kg).
-    pub vapour: f64,
-}
 
 /// What the pellets are.
 #[derive(Clone, Debug)]
@@ -124,114 +65,6 @@ pub struct Contact {
     pub exchange: Exchange,
     /// Total pressure, Pa.
     pub pressure: f64,
-}
-
-/// The air that pellets meet over a step.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct AirIn {
-    /// Temperature, K.
-    pub temperature: f64,
-    /// Humidity ratio, kg/kg.
-    pub humidity: f64,
-    /// Pellets per passing air, kg/(kg/s); 0 for air without end.
-    pub load: f64,
-    /// Heat lost through the wall per passing air, J/(kg K).
-    pub wall: f64,
-    /// Heat lost by the pellets themselves to the wall, W/(K kg dry resin).
-    pub pellet_wall: f64,
-    /// Temperature outside the wall, K.
-    pub ambient: f64,
-    /// Weight of the air leaving in the mean temperature that the pellets see: one half inside a
-    /// bed, less where the pellets stand nearer to the air entering.
-    pub heat_lean: f64,
-    /// The same for the mean humidity.
-    pub water_lean: f64,
-    /// Weight of the end of the step in the mean temperature of pellets that have been in the bed
-    /// for a while: one half, a little more where the air swamps them and halves would ring.
-    pub end_weight: f64,
-}
-
-impl AirIn {
-    /// Air without end: its state does not change, and nothing is lost to a wall.
-    pub fn endless(temperature: f64, humidity: f64) -> Self {
-        Self {
-            temperature,
-            humidity,
-            load: 0.0,
-            wall: 0.0,
-            pellet_wall: 0.0,
-            ambient: temperature,
-            heat_lean: 0.5,
-            water_lean: 0.5,
-            end_weight: 0.5,
-        }
-    }
-}
-
-/// What became of the air, and what passed between it and the pellets.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Met {
-    /// Air temperature leaving, K.
-    pub temperature: f64,
-    /// Humidity ratio leaving, kg/kg.
-    pub humidity: f64,
-    /// Water given off, kg per kg dry resin and second.
-    pub drying_rate: f64,
-    /// Heat lost through the wall, J per kg of dry air.
-    pub wall_loss: f64,
-}
-
-/// State of a parcel of pellets.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Parcel {
-    /// Temperature, K.
-    pub temperature: f64,
-    /// Free surface water, kg/kg.
-    pub free_water: f64,
-    /// State of the inside.
-    pub inside: Vec<f64>,
-    /// Mean sorbed moisture, kg/kg.
-    pub moisture: f64,
-    /// Steps since it entered or its air jumped.
-    steps: u32,
-    /// Mean surface moisture of the last step.
-    surface: f64,
-    /// Duration of the last step.
-    duration: f64,
-    /// Surface number of the last step (activity, or 1 + free water).
-    wetness: f64,
-    /// Drying rate of the last step.
-    rate: f64,
-    /// Drying rate expected in the next.
-    expected: f64,
-}
-
-impl Parcel {
-    /// Forgets the drift of the surface, so that a jump in the air is met without ringing.
-    pub fn jolt(&mut self) {
-        self.duration = 0.0;
-    }
-
-    /// A parcel that has been in the bed for a while: its first step is taken at the middle.
-    pub fn settled(mut self) -> Self {
-        self.steps = IMPLICIT_STEPS;
-        self
-    }
-
-    /// Whether its air has jumped and it has not met the new air yet.
-    pub fn is_jolted(&self) -> bool {
-        self.duration == 0.0
-    }
-
-    /// Steps taken since it entered.
-    pub fn steps(&self) -> u32 {
-        self.steps
-    }
-
-    /// Total water, kg/kg.
-    pub fn water(&self) -> f64 {
-        self.moisture + self.free_water
-    }
 }
 
 /// Work space for contacts.

@@ -27,7 +27,7 @@
 //! section II.4 (from memory).
 //!
 //! # Checked by
-//! `tests/src/exact/crank.rs`, `tests/src/exact/nonlinear.rs`,
+//! `tests/src/exact/crank.rs`, `tests/src/peers/nonlinear_pellet.rs`,
 //! `tests/src/published/long_sokol_1974.rs`
 
 mod check;

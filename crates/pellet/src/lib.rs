@@ -1,5 +1,6 @@
 //! Water and heat inside one pellet, and its history in any air.
 
+mod calorics;
 pub mod contact;
 pub mod equivalent;
 mod error;
@@ -11,6 +12,7 @@ pub mod interior;
 pub mod modes;
 pub mod nodal;
 mod outline;
+mod parcel;
 pub mod radial;
 pub mod ritz;
 

@@ -209,7 +209,7 @@ fn spheroid_surface(a: f64, c: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::Outline;
+    use super::{ASPECT_HOLDS, Outline, SIZE_HOLDS};
     use std::f64::consts::PI;
 
     #[test]
@@ -248,7 +248,30 @@ mod tests {
 
     #[test]
     fn holds_sizes_outside_the_range_are_refused() {
-        assert!(Outline::Sphere { diameter: 6e-2 }.check().is_err());
+        for (diameter, inside) in [
+            (SIZE_HOLDS.0 * 1.001, true),
+            (SIZE_HOLDS.0 * 0.999, false),
+            (SIZE_HOLDS.1 * 0.999, true),
+            (SIZE_HOLDS.1 * 1.001, false),
+        ] {
+            assert_eq!(
+                Outline::Sphere { diameter }.check().is_ok(),
+                inside,
+                "{diameter}"
+            );
+        }
+        for (aspect, inside) in [
+            (ASPECT_HOLDS.0 * 1.001, true),
+            (ASPECT_HOLDS.0 * 0.999, false),
+            (ASPECT_HOLDS.1 * 0.999, true),
+            (ASPECT_HOLDS.1 * 1.001, false),
+        ] {
+            let outline = Outline::Cylinder {
+                diameter: 2e-3,
+                length: 2e-3 * aspect,
+            };
+            assert_eq!(outline.check().is_ok(), inside, "{aspect}");
+        }
         assert!(Outline::Sphere { diameter: f64::NAN }.check().is_err());
         assert!(
             Outline::Cylinder {
