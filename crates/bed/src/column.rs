@@ -375,13 +375,7 @@ impl Column {
                 ambient: drive.ambient,
                 heat_lean: leans.0,
                 water_lean: leans.1,
-                // Right after a jump the leaving parcel is taken implicitly, or it would overshoot
-                // the air that it meets first.
-                end_weight: if index == 0 && layer.parcel.is_jolted() {
-                    1.0
-                } else {
-                    end_weight
-                },
+                end_weight,
             };
             air = self
                 .contact

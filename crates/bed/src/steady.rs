@@ -112,6 +112,8 @@ struct Slot {
     settled: f64,
 }
 
+/// Places after entering that may ring.
+const RINGING: usize = 16;
 /// Rounds before giving up.
 const MOST_ROUNDS: usize = 60;
 /// Relative change of humidity and moisture (and 1e-3 per kelvin) below which the rounds end. Both
@@ -196,6 +198,7 @@ impl Column {
                         break;
                     }
                 }
+                Self::calm(&mut path);
                 return Ok(self.summary(drive, &slots, &fresh, &unknowns, path, round));
             }
             if worst > last && round > 4 {
@@ -437,6 +440,28 @@ impl Column {
             unknowns.humidity[k] = next;
         }
         Ok(change)
+    }
+
+    /// Averages out what the middle-of-step weights let ring where pellets enter: a value that stands
+    /// out against both its neighbours becomes the binomial mean of the three. Shown only; the
+    /// balances do not use it.
+    fn calm(path: &mut [Place]) {
+        let rough: Vec<Place> = path.to_vec();
+        let smooth = |before: f64, here: f64, after: f64| {
+            if (here - before) * (after - here) < 0.0 {
+                0.25 * (before + 2.0 * here + after)
+            } else {
+                here
+            }
+        };
+        for k in 1..path.len().saturating_sub(2).min(RINGING) {
+            let (before, here, after) = (&rough[k - 1], &rough[k], &rough[k + 1]);
+            // The feed itself is no neighbour: from it to the first place the jump is real.
+            let first = if k == 1 { here } else { before };
+            path[k].temperature = smooth(first.temperature, here.temperature, after.temperature);
+            path[k].surface = smooth(first.surface, here.surface, after.surface);
+            path[k].heart = smooth(first.heart, here.heart, after.heart);
+        }
     }
 
     fn place(&self, parcel: &Parcel, height: f64, age: f64, air: f64, humidity: f64) -> Place {

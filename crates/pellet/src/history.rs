@@ -103,12 +103,12 @@ impl PelletSpec {
         Calorics {
             resin: self.heat_capacity.si(),
             resin_slope: self.heat_capacity_slope.si(),
-            // Constant values for 0 to 150 degC, each within 1 % there: IAPWS R7-97 (liquid water
-            // and heat of evaporation), Lemmon et al. (2000) (dry air), ideal vapour.
+            // ASHRAE Handbook, Fundamentals (2009), chapter 1, enthalpy of moist air; liquid water at
+            // 20 degC from memory of steam tables. The same numbers that a hopper is planned with.
             dry_air: 1006.0,
-            vapour: 1880.0,
-            water: 4200.0,
-            evaporation: 2.5009e6,
+            vapour: 1860.0,
+            water: 4186.0,
+            evaporation: 2.501e6,
             sorption: self.sorption_heat.map(Quantity::si),
         }
     }

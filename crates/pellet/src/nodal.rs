@@ -34,13 +34,15 @@ use numeric::linear::Matrix;
 /// `1 - 1/sqrt(2)`.
 const GAMMA: f64 = 0.292_893_218_813_452_4;
 /// Newton steps per stage before the step is refused.
-const MOST_NEWTON_STEPS: usize = 80;
+const MOST_NEWTON_STEPS: usize = 120;
 /// Newton steps made at full length; later ones are made only as long as they help.
 const PLAIN_STEPS: usize = 8;
 /// Largest last change of a converged stage, relative to the moisture.
 const CLOSE: f64 = 1e-10;
 /// Factors are made anew when a Newton step shrinks the change by less than this.
 const KEEP: f64 = 0.2;
+/// Share of a substitution step that is taken.
+const SUBSTITUTION: f64 = 0.7;
 /// Newton steps that are kept within the bounds of moisture.
 const GUARDED_STEPS: usize = 8;
 
@@ -78,6 +80,8 @@ pub struct NodalWork {
     by_surface: Vec<f64>,
     /// Whether the factors in `jacobian` belong to this step.
     factored: bool,
+    /// Whether the change of D with moisture is left out of them (successive substitution).
+    substituting: bool,
     scratch: Vec<f64>,
 }
 
@@ -238,6 +242,7 @@ impl NodalGrid {
             stage: vec![0.0; n],
             by_surface: vec![0.0; self.interior],
             factored: false,
+            substituting: false,
             scratch: vec![0.0; self.interior],
         }
     }
@@ -320,7 +325,7 @@ impl NodalGrid {
                     let row = slopes.row(k);
                     let gradient: f64 = row.iter().zip(line).map(|(s, &j)| s * x[j]).sum();
                     let conductance = weights[k] * work.diffusivities[node];
-                    let by_value = if node < n {
+                    let by_value = if node < n && !work.substituting {
                         conductance * gradient * law.log_slope(x[node])
                     } else {
                         0.0
@@ -421,7 +426,9 @@ impl NodalGrid {
             let before = change;
             // A front that races in can throw the plain method; then each step is made from fresh
             // factors and only as long as it brings the stage nearer to balance.
-            let length = if round < PLAIN_STEPS {
+            let length = if work.substituting {
+                SUBSTITUTION
+            } else if round < PLAIN_STEPS {
                 1.0
             } else {
                 self.downhill(law, part, base, x, &right, work)
@@ -429,7 +436,7 @@ impl NodalGrid {
             change = 0.0;
             for i in 0..n {
                 x[i] += length * right[i];
-                if round < GUARDED_STEPS {
+                if round < GUARDED_STEPS || work.substituting {
                     x[i] = x[i].clamp(low - margin, high + margin);
                 }
                 change = change.max(right[i].abs());
@@ -439,7 +446,7 @@ impl NodalGrid {
                 return Ok(());
             }
             // Factors are kept as long as they serve.
-            work.factored = round + 1 < PLAIN_STEPS && change < KEEP * before;
+            work.factored = !work.substituting && round + 1 < PLAIN_STEPS && change < KEEP * before;
         }
         (work.pivots, work.gradient) = (pivots, right);
         Err(numeric::NumericError::NoConvergence {
@@ -471,9 +478,20 @@ impl NodalGrid {
             let share = f64::from(bit) / f64::from(BITS);
             x[n..].fill(from + share * (target - from));
             work.factored = false;
-            self.solve_stage(law, part, base, x, work)?;
+            if self.solve_stage(law, part, base, x, work).is_err() {
+                break;
+            }
+            if bit == BITS {
+                return Ok(());
+            }
         }
-        Ok(())
+        // Last, successive substitution: slow, but it cannot be thrown.
+        x[..n].copy_from_slice(base);
+        x[n..].fill(target);
+        (work.factored, work.substituting) = (false, true);
+        let outcome = self.solve_stage(law, part, base, x, work);
+        work.substituting = false;
+        outcome
     }
 
     /// Longest of 1, 1/2, 1/4 ... of a Newton step that lowers the imbalance of a stage.

@@ -106,11 +106,6 @@ impl Parcel {
         self
     }
 
-    /// Whether its air has jumped and it has not met the new air yet.
-    pub fn is_jolted(&self) -> bool {
-        self.duration == 0.0
-    }
-
     /// Steps taken since it entered.
     pub fn steps(&self) -> u32 {
         self.steps

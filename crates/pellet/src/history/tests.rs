@@ -185,7 +185,7 @@ fn exact_surface_water_leaves_at_the_rate_of_the_film() -> Outcome {
     let rate = exchange.vapour * (saturation::over_liquid(t.si()) - pressure);
     assert!((last.drying_rate_per_s / rate - 1.0).abs() < 2e-4);
     let heat = exchange.heat * (air.temperature().si() - t.si());
-    let spent = rate * (pellet.calorics().vapour_enthalpy(t.si()) - 4200.0 * t.celsius());
+    let spent = rate * (pellet.calorics().vapour_enthalpy(t.si()) - 4186.0 * t.celsius());
     assert!((heat / spent - 1.0).abs() < 1e-3, "{heat} {spent}");
     Ok(())
 }
