@@ -29,8 +29,8 @@ pub use demo::{DEMO_JOBS, DemoAnswer, DemoPlan, demo};
 pub use document::{Document, DocumentFault};
 pub use files::Library;
 pub use plan::{
-    Citation, EvidenceRow, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA, PlanAnswer, plan,
-    plan_file, plan_job,
+    Citation, EvidenceRow, HeartPlace, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA,
+    PlanAnswer, plan, plan_file, plan_job,
 };
 pub use quantity::{Fault, Faults, Units};
 pub use resins::{ResinAnswer, ResinLine, library, resin, resin_table, resins};

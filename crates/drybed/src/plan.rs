@@ -12,7 +12,7 @@ mod settings;
 mod shape;
 
 pub use evidence::{Citation, EvidenceRow};
-pub use inside::{InsideCut, InsideProfile};
+pub use inside::{HeartPlace, InsideCut, InsideProfile};
 pub use shape::HopperShape;
 
 pub(crate) use cautions::of_resin as cautions_of;
@@ -47,6 +47,8 @@ pub struct PlanAnswer {
     pub plan: Plan,
     /// The hopper in outline.
     pub hopper: HopperShape,
+    /// Moisture at the heart of the mean pellet along its way, from the pellet's own solver.
+    pub heart: Vec<HeartPlace>,
     /// Moisture inside the mean pellet at a few moments of its way.
     pub inside: Vec<InsideProfile>,
     /// Moisture over a cut through the mean pellet at one of them; none where it is no cylinder.
@@ -88,6 +90,7 @@ pub fn plan_job(job: Job, library: &Library) -> Result<PlanAnswer, Trouble> {
         schema_version: PLAN_SCHEMA,
         units: UNITS_NOTE,
         hopper: HopperShape::of(&plan.settings, &job),
+        heart: inside.heart,
         inside: inside.profiles,
         cut: inside.cut,
         sources: citations(&evidence, library),

@@ -122,6 +122,7 @@ fn holds_odd_plans_can_be_shown() {
         place.free_water = 1e-3 * place.height;
     }
     answer.inside.clear();
+    answer.heart.clear();
     let document = answer.document(Units::Metric);
     assert!(document.html().is_ok());
     narrow(&document.full_text().unwrap());

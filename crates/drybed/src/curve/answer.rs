@@ -33,7 +33,7 @@ pub struct CurveAnswer {
     pub end_ppm_wet: f64,
     /// Range of the water at the end that holds nine in ten of what the evidence leaves open.
     pub end_range_ppm_wet: Option<[f64; 2]>,
-    /// When the limit is passed, if it is.
+    /// When the limit is passed for good, if it is.
     pub limit_passed_h: Option<f64>,
     /// When the water on the surface is gone, where there was some.
     pub surface_dry_h: Option<f64>,
@@ -60,6 +60,8 @@ pub struct CurveSegment {
     pub from_h: f64,
     /// Its end.
     pub to_h: f64,
+    /// Water at its end, inside and on the surface.
+    pub end_ppm_wet: f64,
 }
 
 /// The pellet and its air at one time.
@@ -112,6 +114,11 @@ pub(super) fn of(
         .last()
         .map(|(low, high)| [wet(last * low), wet(last * high)]);
     let free = question.surface_water.si();
+    let spans: Vec<(f64, f64)> = followed
+        .segments
+        .iter()
+        .map(|(_, from, to)| (from.hours(), to.hours()))
+        .collect();
     let pellet = &question.resin.pellet;
     let mut sizes = vec![pellet.diameter.value.millimetres()];
     sizes.extend(pellet.length.as_ref().map(|l| l.value.millimetres()));
@@ -127,7 +134,7 @@ pub(super) fn of(
         end_range_ppm_wet: range,
         limit_passed_h: question
             .limit
-            .and_then(|limit| followed.crossing(limit.si(), total).map(hours)),
+            .and_then(|limit| last_crossing(&followed.instants, limit.si(), total)),
         surface_dry_h: (free > 0.0)
             .then(|| followed.crossing(1e-3 * free, |i| i.free_water.si()))
             .flatten()
@@ -139,9 +146,10 @@ pub(super) fn of(
                 name: name.clone(),
                 from_h: from.hours(),
                 to_h: to.hours(),
+                end_ppm_wet: wet(followed.at(*to, total).unwrap_or(0.0)),
             })
             .collect(),
-        instants: thinned(all),
+        instants: thinned(all, &spans),
         inside,
         evidence,
         sources,
@@ -167,18 +175,45 @@ fn at(instant: &Instant, factors: Option<(f64, f64)>) -> CurveInstant {
     }
 }
 
-/// The first and last instant and those between that are not too near the one before.
-fn thinned(all: Vec<CurveInstant>) -> Vec<CurveInstant> {
-    let whole = all.last().map_or(0.0, |i| i.time_h);
-    let count = all.len();
+/// When a number of the instants comes to a positive value for the last time, h.
+fn last_crossing(
+    instants: &[Instant],
+    value: f64,
+    number: impl Fn(&Instant) -> f64,
+) -> Option<f64> {
+    instants.windows(2).rev().find_map(|pair| {
+        let (from, to) = (number(&pair[0]), number(&pair[1]));
+        if (from > value) == (to > value) {
+            return None;
+        }
+        let share = if from > 0.0 && to > 0.0 {
+            libm::log(value / from) / libm::log(to / from)
+        } else {
+            (value - from) / (to - from)
+        };
+        let (begin, end) = (pair[0].time.hours(), pair[1].time.hours());
+        share.is_finite().then_some(begin + share * (end - begin))
+    })
+}
+
+/// The first and last instant of each stretch and those between that are not too near the one
+/// before; early ones lie closer together, because the curve is steep there.
+fn thinned(all: Vec<CurveInstant>, segments: &[(f64, f64)]) -> Vec<CurveInstant> {
     let mut kept: Vec<CurveInstant> = Vec::new();
-    for (index, instant) in all.into_iter().enumerate() {
+    let mut segments = segments.iter().copied();
+    let mut now = segments.next().unwrap_or((0.0, f64::INFINITY));
+    for instant in all {
+        let time = instant.time_h;
+        let ends = time >= now.1;
         let apart = kept.last().map_or(f64::INFINITY, |before| {
-            // Early instants lie close together because the curve is steep there.
-            (instant.time_h - before.time_h) / (whole * LEAST_APART).min(0.2 * instant.time_h)
+            let wanted = (LEAST_APART * (now.1 - now.0)).min(0.2 * (time - now.0));
+            (time - before.time_h) / wanted
         });
-        if apart >= 1.0 || index + 1 == count {
+        if apart >= 1.0 || ends {
             kept.push(instant);
+        }
+        if ends {
+            now = segments.next().unwrap_or((now.1, f64::INFINITY));
         }
     }
     kept

@@ -1,15 +1,17 @@
 //! The curve as a document.
 
 use super::CurveAnswer;
-use super::answer::CurveInstant;
+use super::answer::{CurveInstant, CurveSegment};
 use crate::pictures;
 use crate::plan::{cautions_of, evidence_table, imprint};
 use crate::speech::{Measure, Speech, counted, hours, ppm};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, State, Table};
 use quantity::{Units, digits};
 
-/// Rows of the table.
-const ROWS: usize = 9;
+/// Rows of the table, shared among the stretches.
+const ROWS: usize = 8;
+/// Share of the whole below which a stretch has a picture of its own.
+const SHORT: f64 = 0.15;
 
 impl CurveAnswer {
     /// The curve as a document in the units a person reads.
@@ -67,7 +69,6 @@ impl CurveAnswer {
     }
 
     fn sentence(&self) -> String {
-        let whole = self.instants.last().map_or(0.0, |i| i.time_h);
         let range = self.end_range_ppm_wet.map_or_else(
             || ppm(self.end_ppm_wet),
             |[low, high]| {
@@ -83,17 +84,39 @@ impl CurveAnswer {
                 )
             },
         );
-        let verb = if self.end_ppm_wet <= self.start_ppm_wet {
-            "dries"
-        } else {
-            "wets"
-        };
-        format!(
-            "It {verb} from {} to {range} in {}; {}.",
-            ppm(self.start_ppm_wet),
-            hours(whole),
-            self.passing()
-        )
+        let mut before = self.start_ppm_wet;
+        let count = self.segments.len();
+        let steps: Vec<String> = self
+            .segments
+            .iter()
+            .enumerate()
+            .map(|(index, segment)| {
+                let verb = if segment.end_ppm_wet <= before {
+                    "dries"
+                } else {
+                    "wets"
+                };
+                let from = if index == 0 {
+                    format!(" from {}", ppm(before))
+                } else {
+                    String::new()
+                };
+                before = segment.end_ppm_wet;
+                let to = if index + 1 == count {
+                    range.clone()
+                } else {
+                    ppm(before)
+                };
+                let name = if count > 1 {
+                    format!(" ({})", segment.name)
+                } else {
+                    String::new()
+                };
+                let span = hours(segment.to_h - segment.from_h);
+                format!("{verb}{from} to {to} in {span}{name}")
+            })
+            .collect();
+        format!("It {}; {}.", steps.join(", then "), self.passing())
     }
 
     /// What becomes of the limit, or of the water on the surface.
@@ -104,13 +127,26 @@ impl CurveAnswer {
         let limit = self.limit_ppm_wet.map(|limit| {
             let name = ppm(limit);
             match (self.limit_passed_h, self.end_ppm_wet > limit) {
-                (Some(time), _) => format!("it passes the limit of {name} after {}", hours(time)),
+                (Some(time), _) => format!("it passes the limit of {name} {}", self.when(time)),
                 (None, true) => format!("it stays above the limit of {name}"),
                 (None, false) => format!("it stays below the limit of {name}"),
             }
         });
         let all: Vec<String> = free.into_iter().chain(limit).collect();
         all.join(", and ")
+    }
+
+    /// A time, counted from the beginning of the stretch it lies in.
+    fn when(&self, time: f64) -> String {
+        let inside = self
+            .segments
+            .iter()
+            .find(|s| time <= s.to_h)
+            .filter(|_| self.segments.len() > 1);
+        match inside {
+            Some(segment) => format!("{} into {}", hours(time - segment.from_h), segment.name),
+            None => format!("after {}", hours(time)),
+        }
     }
 
     /// The title of the picture.
@@ -141,7 +177,7 @@ impl CurveAnswer {
         let free = self.instants.iter().any(|i| i.surface_water_ppm_dry > 0.0);
         let row = |i: &CurveInstant| {
             let mut cells = vec![
-                Cell::text(hours(i.time_h)),
+                Cell::text(self.after(i.time_h)),
                 degrees(i.pellet_c),
                 i.air_frost_point_c.map_or(Cell::Blank, degrees),
                 water(i.mean_ppm_wet),
@@ -171,14 +207,15 @@ impl CurveAnswer {
         }
     }
 
-    /// A few instants: beginning, end, the ends of the stretches, and equal steps between.
+    /// A few instants of each stretch, its beginning and end among them.
     fn some(&self) -> Vec<&CurveInstant> {
-        let end = self.instants.last().map_or(0.0, |i| i.time_h);
-        let mut times: Vec<f64> = (0..ROWS)
-            .map(|step| end * step as f64 / (ROWS - 1) as f64)
-            .collect();
-        times.extend(self.segments.iter().map(|s| s.to_h));
-        times.sort_by(f64::total_cmp);
+        let steps = (ROWS / self.segments.len().max(1)).max(2);
+        let times = self.segments.iter().flat_map(|segment| {
+            (0..=steps).map(|step| {
+                let share = step as f64 / steps as f64;
+                segment.from_h + share * (segment.to_h - segment.from_h)
+            })
+        });
         let mut found: Vec<&CurveInstant> = Vec::new();
         for time in times {
             let apart = |i: &CurveInstant| (i.time_h - time).abs();
@@ -189,12 +226,28 @@ impl CurveAnswer {
             if let Some(instant) = nearest
                 && found
                     .last()
-                    .is_none_or(|before| instant.time_h > before.time_h + 0.02 * end)
+                    .is_none_or(|before| instant.time_h > before.time_h)
             {
                 found.push(instant);
             }
         }
         found
+    }
+
+    /// The answer of one stretch alone, its time counted from its beginning.
+    fn only(&self, segment: &CurveSegment) -> Self {
+        let instants = self.instants.iter();
+        let inside = instants.filter(|i| i.time_h >= segment.from_h && i.time_h <= segment.to_h);
+        Self {
+            instants: inside
+                .map(|i| CurveInstant {
+                    time_h: i.time_h - segment.from_h,
+                    ..*i
+                })
+                .collect(),
+            segments: Vec::new(),
+            ..self.clone()
+        }
     }
 
     fn notes(&self) -> Vec<Note> {
@@ -235,8 +288,38 @@ impl CurveAnswer {
         notes
     }
 
+    /// A time in a row: with the stretch it lies in, where there are several.
+    fn after(&self, time: f64) -> String {
+        let inside = self.segments.iter().find(|s| time <= s.to_h);
+        match inside.filter(|s| self.segments.len() > 1 && s.from_h > 0.0) {
+            Some(segment) => format!("{} + {}", segment.name, hours(time - segment.from_h)),
+            None => hours(time),
+        }
+    }
+
     fn sections(&self, speech: Speech) -> Vec<Section> {
-        let mut sections = Vec::new();
+        let whole = self.instants.last().map_or(0.0, |i| i.time_h);
+        let mut sections: Vec<Section> = self
+            .segments
+            .iter()
+            .filter(|s| s.to_h - s.from_h < SHORT * whole)
+            .map(|segment| {
+                let title = format!(
+                    "In {} it comes to {}",
+                    segment.name,
+                    ppm(segment.end_ppm_wet)
+                );
+                Section {
+                    title: format!("The stretch {}", segment.name),
+                    summary: format!("{title}."),
+                    blocks: vec![Block::picture(pictures::curve(
+                        &self.only(segment),
+                        title,
+                        speech,
+                    ))],
+                }
+            })
+            .collect();
         if let Some(figure) = pictures::curve_inside(self, speech) {
             sections.push(Section {
                 title: "Inside the pellet".into(),

@@ -53,7 +53,13 @@ pub(crate) fn bed(answer: &PlanAnswer, speech: Speech) -> Figure {
             vec![line("air", frost, Tone::Water, Weight::Plain)],
         ));
     }
-    panels.push(water(answer, &along));
+    let heart: Vec<Point> = answer
+        .heart
+        .iter()
+        .map(|p| Point::new(height(p.above_inlet_kg), p.heart_ppm_wet))
+        .collect();
+    let mean = along(&|p| wet_ppm(p.moisture + p.free_water));
+    panels.push(water(answer, mean, heart));
     let top = speech.number(Measure::Height, hopper.top_m());
     let mut figure = Figure::side_by_side(
         title(answer, speech),
@@ -83,12 +89,8 @@ pub(crate) fn bed(answer: &PlanAnswer, speech: Speech) -> Figure {
     figure
 }
 
-type Along<'a> = dyn Fn(&dyn Fn(&Station) -> f64) -> Vec<Point> + 'a;
-
-fn water(answer: &PlanAnswer, along: &Along<'_>) -> Panel {
+fn water(answer: &PlanAnswer, mean: Vec<Point>, heart: Vec<Point>) -> Panel {
     let limit = answer.plan.outlet.limit_ppm_wet;
-    let mean = along(&|p| wet_ppm(p.moisture + p.free_water));
-    let heart = along(&|p| wet_ppm(p.heart));
     let range = moisture_range(mean.iter().chain(&heart).map(|p| p.value), limit);
     let mut series = Vec::new();
     for (name, points, weight) in [

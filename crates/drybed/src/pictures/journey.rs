@@ -106,7 +106,11 @@ fn moisture(answer: &PlanAnswer) -> Panel {
     let (plan, path) = (&answer.plan, &answer.plan.path);
     let limit = plan.outlet.limit_ppm_wet;
     let surface = points(path, |p| wet_ppm(p.surface));
-    let heart = points(path, |p| wet_ppm(p.heart));
+    let heart: Vec<Point> = answer
+        .heart
+        .iter()
+        .map(|p| Point::new(p.time_h, p.heart_ppm_wet))
+        .collect();
     let mean = points(path, |p| wet_ppm(p.moisture));
     let all = [&surface, &heart, &mean];
     let range = moisture_range(all.iter().flat_map(|s| s.iter().map(|p| p.value)), limit);

@@ -49,9 +49,21 @@ pub struct InsideCut {
     pub mean_ppm_wet: f64,
 }
 
+/// Moisture at the heart of the mean pellet at one place of its way.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct HeartPlace {
+    /// Since entering.
+    pub time_h: f64,
+    /// Dry resin between the air inlet and here.
+    pub above_inlet_kg: f64,
+    /// Moisture at the heart.
+    pub heart_ppm_wet: f64,
+}
+
 /// What is inside.
 #[derive(Default)]
 pub(super) struct Inside {
+    pub(super) heart: Vec<HeartPlace>,
     pub(super) profiles: Vec<InsideProfile>,
     pub(super) cut: Option<InsideCut>,
 }
@@ -93,6 +105,18 @@ pub(super) fn of(plan: &Plan, job: &Job) -> Result<Inside, Trouble> {
         precision: None,
     }
     .check()?;
+    let ages: Vec<Duration> = plan.path.iter().map(|p| Duration::from_si(p.age)).collect();
+    // Surface and heart: two points a profile.
+    let ends = inside::profiles(&history, &curve, &ages, 2)?;
+    let heart = plan
+        .path
+        .iter()
+        .zip(&ends)
+        .map(|(place, profile)| HeartPlace {
+            time_h: place.age / 3600.0,
+            above_inlet_kg: place.height,
+            heart_ppm_wet: profile.moisture.last().map_or(0.0, |x| x.wet_basis().ppm()),
+        });
     let moments = moments(&plan.path);
     let profiles = inside::profiles(&history, &curve, &moments, DEPTH_POINTS)?;
     let half = moments.get(moments.len().saturating_sub(2)).copied();
@@ -101,6 +125,7 @@ pub(super) fn of(plan: &Plan, job: &Job) -> Result<Inside, Trouble> {
         None => None,
     };
     Ok(Inside {
+        heart: heart.collect(),
         profiles: profiles.iter().map(InsideProfile::of).collect(),
         cut: cut.as_ref().map(section),
     })

@@ -6,7 +6,7 @@ use decide::answer::{
     DewPointRow, EnergyUse, Limit, LimitShare, OutletMoisture, Ranged, RateEnd, RateWindow,
     Settings, SettingsMap, Start, TimePart, Verdict, Warning,
 };
-use drybed::{InsideProfile, PlanAnswer, Trouble, library};
+use drybed::{HeartPlace, InsideProfile, PlanAnswer, Trouble, library};
 use material::Caution;
 
 /// The benchmark job, whose resin does not exist either.
@@ -98,6 +98,16 @@ pub(crate) fn plan(verdict: Verdict, title: &str) -> Result<PlanAnswer, Trouble>
     plan.cautions = vec![Caution::Sticks];
     plan.samples = 256;
     plan.seed = 1;
+    answer.heart = answer
+        .plan
+        .path
+        .iter()
+        .map(|place| HeartPlace {
+            time_h: place.age / 3600.0,
+            above_inlet_kg: place.height,
+            heart_ppm_wet: 1e6 * place.heart,
+        })
+        .collect();
     answer.inside = inside();
     answer.cut = None;
     Ok(answer)
