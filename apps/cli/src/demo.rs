@@ -8,7 +8,7 @@ use std::path::{self, PathBuf};
 /// Works the invented plant and leaves its report.
 pub(crate) fn run(asked: &Demo) -> Result<Outcome, Failure> {
     let library = drybed::library(None)?;
-    let answer = drybed::demo(&library, |file| tell(&format!("planning {file}")))?;
+    let answer = drybed::demo(&library, |file| tell(&format!("planned {file}")))?;
     let document = answer.document(asked.shown.units.into());
     let reported = Reported {
         report: Some(whole(&asked.report)),

@@ -97,8 +97,12 @@ fn moments(segments: &[Segment]) -> Vec<Duration> {
     all
 }
 
-/// When a tenth, half and four fifths of the change of the mean are done, and the end.
+/// The ends of the stretches, or, where there is one alone, when a tenth, half and four fifths of
+/// the change of the mean are done, and the end.
 fn inside_moments(curve: &Curve) -> Vec<Duration> {
+    if curve.segments.len() > 1 {
+        return curve.segments.iter().map(|(_, _, end)| *end).collect();
+    }
     let (Some(first), Some(last)) = (curve.instants.first(), curve.last()) else {
         return Vec::new();
     };

@@ -153,6 +153,16 @@ fn holds_curves_can_be_shown() {
 }
 
 #[test]
+fn holds_a_resin_without_water_inside_can_be_planned() {
+    let text = include_str!("../../../demo/pp-condensation.toml");
+    let answer = drybed::plan(text, "pp.toml", &library(None).unwrap()).unwrap();
+    assert!(answer.inside.is_empty() && answer.cut.is_none());
+    let document = answer.document(Units::Metric);
+    assert!(document.html().is_ok());
+    narrow(&document.full_text().unwrap());
+}
+
+#[test]
 fn holds_every_resin_can_be_shown() {
     let library = library(None).unwrap();
     let lines = drybed::resins(&library);

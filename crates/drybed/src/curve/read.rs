@@ -3,11 +3,13 @@
 use super::{CURVE, CurveQuestion};
 use air::saturation;
 use files::{Bag, Entry, Library, Text, read_whole};
+use material::Behaviour;
 use pellet::contact::Exchange;
 use pellet::history::{AirState, Segment, Surround};
 use quantity::constants::STANDARD_ATMOSPHERE;
 use quantity::{
-    AbsolutePressure, Area, Faults, Humidity, Mass, Quantity, StatedPressure, Temperature,
+    AbsolutePressure, Area, Faults, Humidity, Mass, MoistureDryBasis, Quantity, StatedPressure,
+    Temperature,
 };
 use std::path::Path;
 
@@ -58,12 +60,23 @@ pub fn read_curve(text: &str, file: &str, library: &Library) -> Result<CurveQues
     for (index, stretch) in bag.need("air", Entry::tables)?.iter().enumerate() {
         segments.push(segment(stretch, index, pressure)?);
     }
-    let moisture = start.get("moisture", Entry::moisture);
+    let opened = resin.received.opened.value;
+    let surface: MoistureDryBasis = start.need("surface_water", Entry::quantity)?;
+    // Where no moisture is stated, it is that of an opened package; a resin that takes up no water
+    // carries it on its surface.
+    let (moisture, surface_water) = match start.get("moisture", Entry::moisture) {
+        Some(stated) => (stated.dry_basis(), surface),
+        None if resin.behaviour == Behaviour::Hygroscopic => (opened, surface),
+        None => (
+            MoistureDryBasis::from_si(0.0),
+            MoistureDryBasis::from_si(surface.si() + opened.si()),
+        ),
+    };
     let limit = bag.get("limit", Entry::moisture);
     Ok(CurveQuestion {
         title,
-        moisture: moisture.map_or(resin.received.opened.value, quantity::Moisture::dry_basis),
-        surface_water: start.need("surface_water", Entry::quantity)?,
+        moisture,
+        surface_water,
         temperature: start.need("temperature", Entry::quantity)?,
         limit: Some(limit.map_or(resin.limit.moulding.value, quantity::Moisture::dry_basis)),
         pressure,

@@ -115,7 +115,7 @@ fn moisture(answer: &CurveAnswer, time: &Time, along: &Along<'_>) -> Panel {
             })
             .collect();
         series.push(Series::Band {
-            name: "nine in ten".into(),
+            name: "9 in 10".into(),
             points,
             grade: Grade::Computed,
             tone: Tone::Water,

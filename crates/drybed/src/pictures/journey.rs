@@ -118,7 +118,7 @@ fn moisture(answer: &PlanAnswer) -> Panel {
     let band = band(answer);
     if !band.is_empty() {
         series.push(Series::Band {
-            name: "nine in ten".into(),
+            name: "9 in 10".into(),
             points: band,
             grade: Grade::Computed,
             tone: Tone::Water,

@@ -73,7 +73,8 @@ pub(super) fn of(plan: &Plan, job: &Job) -> Result<Inside, Trouble> {
     let (Some(first), Some(last)) = (plan.path.first(), plan.path.last()) else {
         return Ok(Inside::default());
     };
-    if !job.resin.isotherm.law.takes_up_water() || !(first.moisture > last.moisture) {
+    let pellet = PelletSpec::of(&job.resin)?;
+    if !pellet.isotherm.takes_up_water() || !(first.moisture > last.moisture) {
         return Ok(Inside::default());
     }
     let curve = Curve {
@@ -87,7 +88,7 @@ pub(super) fn of(plan: &Plan, job: &Job) -> Result<Inside, Trouble> {
     };
     // Only the pellet and its start count here: surface and temperature come from the way.
     let history = HistorySpec {
-        pellet: PelletSpec::of(&job.resin)?,
+        pellet,
         start: Start {
             temperature: Temperature::from_si(first.temperature),
             moisture: MoistureDryBasis::from_si(first.moisture),
