@@ -449,7 +449,9 @@ impl Contact {
             let pressure = self.pressure * humidity / below;
             let by_humidity = self.pressure * MASS_RATIO / (below * below);
             let miss = rate - film * (activity * saturation - pressure);
-            if change <= close * wetness + 1e-18 || miss == 0.0 || change == 0.0 {
+            // What rounding leaves of the three amounts of water is no miss.
+            let rounding = 4.0 * f64::EPSILON * (start + moisture + free) * inverse;
+            if change <= close * wetness + 1e-18 || miss.abs() <= rounding || change == 0.0 {
                 return Ok(Water {
                     rate,
                     moisture,
@@ -522,7 +524,7 @@ fn step_of<'a>(parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
     }
 }
 
-/// End moisture that belongs to an assumed rate (free water goes first), for the heat balance
+/// End moisture that belongs to an assumed rate, for the heat balance
 /// of a step that is not closed yet.
 fn balanced(seed: &Water, rate: f64, step: &Step<'_>) -> Water {
     let total = step.parcel.water() - rate * step.duration;

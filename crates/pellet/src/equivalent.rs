@@ -25,7 +25,7 @@ pub struct Equivalent {
 
 /// Length over diameter within which the equivalent of a cylinder is within 2 % of the remaining
 /// moisture down to 1 % remaining.
-pub const EQUIVALENT_HOLDS: (f64, f64) = (0.58, 1.65);
+pub const EQUIVALENT_HOLDS: (f64, f64) = (0.58, 1.45);
 
 /// Nodes while fitting; the slowest mode is exact to ten digits with them.
 const NODES: usize = 9;
@@ -173,7 +173,7 @@ mod tests {
     #[test]
     fn holds_constant_diffusivity_is_met_within_two_percent_down_to_one_percent()
     -> Result<(), PelletError> {
-        for aspect in [EQUIVALENT_HOLDS.0, 0.8, 1.0, 1.2, 1.4, EQUIVALENT_HOLDS.1] {
+        for aspect in [EQUIVALENT_HOLDS.0, 0.8, 1.0, 1.2, 1.35, EQUIVALENT_HOLDS.1] {
             let outline = Outline::Cylinder {
                 diameter: 2.5e-3,
                 length: 2.5e-3 * aspect,

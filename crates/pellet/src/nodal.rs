@@ -276,7 +276,10 @@ impl NodalGrid {
         let mut stage = std::mem::take(&mut work.stage);
         stage.copy_from_slice(state);
         stage[n..].fill(at_stage);
-        self.reach_stage(law, part, &state[..n], state[n], &mut stage, work)?;
+        if let Err(failure) = self.reach_stage(law, part, &state[..n], state[n], &mut stage, work) {
+            work.stage = stage;
+            return Err(failure);
+        }
         work.by_surface.fill(0.0);
         let mut slope = std::mem::take(&mut work.by_surface);
         self.surface_slope(law, part, &stage, &mut slope, work);
