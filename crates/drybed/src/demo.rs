@@ -4,7 +4,7 @@ use crate::Trouble;
 use crate::pictures;
 use crate::plan::{PlanAnswer, imprint, plan, state};
 use crate::speech::{Measure, Speech, hours};
-use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, Table};
+use document::{Block, Cell, Column, Document, Grade, Note, NoteKind, Row, Section, Table};
 use files::Library;
 use quantity::Units;
 use serde::Serialize;
@@ -152,6 +152,9 @@ impl DemoAnswer {
             };
             Row::new(vec![
                 Cell::text(&plan.title),
+                Cell::state(state(plan.verdict)),
+                mean,
+                Cell::precise(out.limit_ppm_wet, 3, Grade::Computed),
                 Cell::precise(
                     speech.number(Measure::Rate, plan.rate_kg_h),
                     3,
@@ -162,20 +165,17 @@ impl DemoAnswer {
                     speech.say(Measure::Temperature, plan.settings.air_temperature_c),
                     hours(plan.settings.residence_h)
                 )),
-                mean,
-                Cell::precise(out.limit_ppm_wet, 3, Grade::Computed),
-                Cell::state(state(plan.verdict)),
             ])
         };
         Table {
-            caption: "The plant: mean of a shot against its limit, wet basis".into(),
+            caption: "The plant, moisture on wet basis".into(),
             columns: vec![
                 Column::new("job"),
-                Column::with_unit("rate", speech.unit(Measure::Rate)),
-                Column::new("air, stay"),
+                Column::new("stands"),
                 Column::with_unit("leaves at", "ppm"),
                 Column::with_unit("limit", "ppm"),
-                Column::new("stands"),
+                Column::with_unit("rate", speech.unit(Measure::Rate)),
+                Column::new("air, stay"),
             ],
             rows: self.plans.iter().map(row).collect(),
         }
@@ -196,7 +196,11 @@ fn section(demo: &DemoPlan, units: Units) -> Section {
             .collect(),
         ..page.table
     }));
-    for note in page.notes {
+    // Sources stand in the report of the job itself, and what holds for all stands in the margin.
+    let own = page.notes.into_iter().filter(|note| {
+        note.kind != NoteKind::Source && !note.text.starts_with("Hot surfaces burn")
+    });
+    for note in own {
         blocks.push(Block::text(format!("{}: {}", note.kind.word(), note.text)));
     }
     for part in page.sections {

@@ -182,17 +182,17 @@ fn exact_stated_forms_keep_their_basis() {
 
 #[test]
 fn exact_dry_air_of_a_stated_volume() {
-    // 28 m3/h at 0 degC and 1 atm: molar volume of an ideal gas 22.413 97 l/mol, 28.9586 g/mol.
+    // 28 m3/h at 0 degC and 1 atm: molar volume of an ideal gas 22.413 97 l/mol, 28.966 g/mol.
     let site = AbsolutePressure::from_pascal(101_325.0);
     let flow: AirFlow = "28 m3/h at 0 degC and 1 atm".parse().unwrap();
     let dry = flow
         .dry_air(site, HumidityRatio::from_si(0.0))
         .kg_per_hour();
-    assert!((dry - 28.0 / 22.413_97 * 28.9586).abs() < 1e-4, "{dry}");
+    assert!((dry - 28.0 / 22.413_97 * 28.966).abs() < 1e-4, "{dry}");
     let wet = flow
         .dry_air(site, HumidityRatio::from_g_per_kg(10.0))
         .kg_per_hour();
-    assert!((wet / dry - 1.0 / (1.0 + 0.01 * 28.9586 / 18.015268)).abs() < 1e-12);
+    assert!((wet / dry - 1.0 / (1.0 + 0.01 * 28.966 / 18.015268)).abs() < 1e-12);
     let moist: AirFlow = "30 kg/h moist air".parse().unwrap();
     let part = moist
         .dry_air(site, HumidityRatio::from_si(0.01))
