@@ -459,6 +459,11 @@ impl Column {
             // The feed itself is no neighbour: from it to the first place the jump is real.
             let first = if k == 1 { here } else { before };
             path[k].temperature = smooth(first.temperature, here.temperature, after.temperature);
+            path[k].air_temperature = smooth(
+                first.air_temperature,
+                here.air_temperature,
+                after.air_temperature,
+            );
             path[k].surface = smooth(first.surface, here.surface, after.surface);
             path[k].heart = smooth(first.heart, here.heart, after.heart);
         }

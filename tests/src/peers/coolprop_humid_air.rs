@@ -4,9 +4,8 @@
 //! mixture of the air of Lemmon et al. (2000) with IAPWS-95 water, over IAPWS R14-08 ice.
 //! How read: frozen from `bench/peers/humid_air_table.py`, which prints the tables below.
 //! Tolerance: 1e-3 on humidity ratio, which is what the crate promises; where less is left, the reason
-//! stands with the row. Of the difference 2.6e-4 is one number: the molar mass of dry air, 28.966 g/mol
-//! with carbon dioxide there, 28.9586 g/mol (Lemmon et al., the air of the equation of state) here;
-//! it moves every amount per kg of dry air.
+//! stands with the row. Both count dry air with its carbon dioxide, 28.966 g/mol; the equation of
+//! state of air itself is that of air without it.
 //! Errata and doubts: its viscosity and conductivity of vapour are those of saturated steam at the total
 //! pressure, whatever the temperature; here they are those of thin vapour at the air's temperature. In
 //! very humid air the two part by a few per cent, and rows past a tenth of vapour are marked disputed.
