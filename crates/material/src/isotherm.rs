@@ -196,11 +196,6 @@ impl Isotherm {
         }
     }
 
-    /// Whether the law is a straight line through the origin at each temperature.
-    pub fn is_linear(&self) -> bool {
-        matches!(self, Self::SurfaceOnly | Self::Henry { .. })
-    }
-
     /// Whether water enters the resin at all.
     pub fn takes_up_water(&self) -> bool {
         !matches!(self, Self::SurfaceOnly)

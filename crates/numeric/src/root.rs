@@ -58,38 +58,9 @@ pub fn bracketed(
     })
 }
 
-/// Least value of a unimodal `f` between `low` and `high` to within `tolerance` in x, by golden
-/// section. Kiefer (1953), Proc. Am. Math. Soc. 4, 502.
-pub fn golden_minimum(
-    low: f64,
-    high: f64,
-    tolerance: f64,
-    mut f: impl FnMut(f64) -> f64,
-) -> (f64, f64) {
-    // (sqrt(5) - 1) / 2.
-    const RATIO: f64 = 0.618_033_988_749_894_9;
-    let (mut a, mut b) = (low, high);
-    let (mut c, mut d) = (b - RATIO * (b - a), a + RATIO * (b - a));
-    let (mut fc, mut fd) = (f(c), f(d));
-    while (b - a).abs() > tolerance {
-        if fc < fd {
-            b = d;
-            (d, fd) = (c, fc);
-            c = b - RATIO * (b - a);
-            fc = f(c);
-        } else {
-            a = c;
-            (c, fc) = (d, fd);
-            d = a + RATIO * (b - a);
-            fd = f(d);
-        }
-    }
-    if fc < fd { (c, fc) } else { (d, fd) }
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{bracketed, golden_minimum};
+    use super::bracketed;
 
     #[test]
     fn exact_roots_of_known_functions() -> Result<(), crate::NumericError> {
@@ -104,11 +75,5 @@ mod tests {
     fn holds_no_sign_change_is_an_error() {
         assert!(bracketed(0.0, 1.0, 1e-12, |x| x + 1.0).is_err());
         assert!(bracketed(0.0, 1.0, 1e-12, |_| f64::NAN).is_err());
-    }
-
-    #[test]
-    fn exact_minimum_of_a_parabola() {
-        let (at, value) = golden_minimum(-1.0, 4.0, 1e-7, |x| (x - 1.25) * (x - 1.25) + 3.0);
-        assert!((at - 1.25).abs() < 1e-6 && (value - 3.0).abs() < 1e-12);
     }
 }

@@ -106,11 +106,6 @@ impl Parcel {
         self
     }
 
-    /// Steps taken since it entered.
-    pub fn steps(&self) -> u32 {
-        self.steps
-    }
-
     /// Total water, kg/kg.
     pub fn water(&self) -> f64 {
         self.moisture + self.free_water
