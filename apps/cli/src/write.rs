@@ -21,6 +21,14 @@ pub(crate) fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
             "this is a folder",
         )));
     }
+    if fs::metadata(path).is_ok_and(|found| !found.is_file()) {
+        // A device or a pipe is written into; moving a file there would destroy it.
+        return OpenOptions::new()
+            .write(true)
+            .open(path)
+            .and_then(|mut device| device.write_all(text.as_bytes()))
+            .map_err(failed);
+    }
     let (mut file, beside) = open_beside(path).map_err(failed)?;
     let written = file
         .write_all(text.as_bytes())
