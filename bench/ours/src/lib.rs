@@ -67,6 +67,7 @@ pub fn column(
             },
             pressure: 101_325.0,
         },
+        beside: Vec::new(),
         mass: 35.0,
         wall: Wall::of_slices(&[0.01; 100]),
         wall_on_pellets: false,

@@ -23,8 +23,8 @@
 //! h | step | s
 //!
 //! # Holds for
-//! Plug flow, one size of pellet, the same air across a section. Spread of residence and size are
-//! laid over it by `decide`.
+//! Plug flow, one size of each kind of pellet, the same air across a section. Spread of residence and
+//! size are laid over it by `decide`.
 //!
 //! # Sources
 //! Keller (1971), A new difference scheme for parabolic problems, in Numerical Solution of Partial
@@ -34,7 +34,8 @@
 //! `tests/src/peers`, `tests/src/exact`
 
 use crate::BedError;
-use pellet::contact::{AirIn, Contact, ContactWork, Met, Parcel};
+use pellet::blend::{Beside, Blend, BlendWork, Mixed};
+use pellet::contact::{AirIn, Contact, Met};
 use serde::{Deserialize, Serialize};
 use std::collections::VecDeque;
 
@@ -114,8 +115,10 @@ impl Wall {
 /// The column between the air inlet and the level.
 #[derive(Clone, Debug)]
 pub struct Column {
-    /// How pellets meet air.
+    /// How pellets meet air: those that lead, where several kinds travel together.
     pub contact: Contact,
+    /// Kinds that travel beside them, sharing their air and temperature.
+    pub beside: Vec<Beside>,
     /// Dry resin between inlet and full level, kg.
     pub mass: f64,
     /// Wall conductance up to a height.
@@ -133,7 +136,7 @@ pub struct Column {
 /// A parcel and the share of it that is in the bed.
 #[derive(Clone, Debug)]
 pub(crate) struct Layer {
-    pub(crate) parcel: Parcel,
+    pub(crate) parcel: Mixed,
     pub(crate) share: f64,
     /// Temperature (K) and humidity ratio of the air leaving it, mean over the last step.
     pub(crate) air: (f64, f64),
@@ -146,7 +149,7 @@ pub struct ColumnState {
     /// Resin missing below the full level, kg.
     missing: f64,
     last: Option<Drive>,
-    work: ContactWork,
+    work: BlendWork,
 }
 
 /// What passed the borders over a step, all in kg or J.
@@ -194,12 +197,27 @@ impl Column {
         self.mass / self.parcels as f64
     }
 
-    /// A full column of uniform resin at rest.
+    /// All kinds of pellet in it.
+    pub fn blend(&self) -> Blend<'_> {
+        Blend {
+            lead: &self.contact,
+            beside: &self.beside,
+        }
+    }
+
+    /// A full column of uniform resin at rest; kinds beside the lead have the water they are fed
+    /// with.
     pub fn filled(&self, temperature: f64, moisture: f64, free_water: f64) -> ColumnState {
         let parcel = self
-            .contact
+            .blend()
             .parcel(temperature, moisture, free_water)
             .settled();
+        self.full_of(&parcel)
+    }
+
+    /// A full column of the same pellets everywhere.
+    pub(crate) fn full_of(&self, parcel: &Mixed) -> ColumnState {
+        let temperature = parcel.temperature();
         ColumnState {
             layers: (0..self.parcels)
                 .map(|_| Layer {
@@ -210,8 +228,16 @@ impl Column {
                 .collect(),
             missing: 0.0,
             last: None,
-            work: self.contact.work(),
+            work: self.blend().work(),
         }
+    }
+
+    /// Heat capacity of the dry resin at 0 degC, mean over the kinds, J/(kg K).
+    fn dry_capacity(&self) -> f64 {
+        let kinds = self.blend().kinds();
+        kinds
+            .map(|(share, contact)| share * contact.calorics.resin)
+            .sum()
     }
 
     /// Longest step at this drive: a parcel passes its own height in `steps_per_parcel` of them;
@@ -219,7 +245,7 @@ impl Column {
     pub fn longest_step(&self, drive: &Drive) -> f64 {
         let parts = self.steps_per_parcel as f64;
         let calorics = &self.contact.calorics;
-        let standing = self.parcel_mass() * calorics.resin
+        let standing = self.parcel_mass() * self.dry_capacity()
             / (drive.air_flow * calorics.dry_air).max(f64::MIN_POSITIVE)
             / parts;
         if drive.rate > 0.0 {
@@ -300,8 +326,8 @@ impl Column {
             }
             state.missing -= batch;
             passed.resin_in += batch;
-            passed.water_in += batch * fresh.water();
-            passed.heat_in += batch * self.contact.enthalpy(&fresh);
+            passed.water_in += batch * self.blend().water(&fresh);
+            passed.heat_in += batch * self.blend().enthalpy(&fresh);
         }
     }
 
@@ -315,6 +341,7 @@ impl Column {
         passed: &mut Passed,
     ) -> Result<(), BedError> {
         let mass = self.parcel_mass();
+        let blend = self.blend();
         let calorics = &self.contact.calorics;
         let mut air = Met {
             temperature: drive.air_temperature,
@@ -350,20 +377,20 @@ impl Column {
             if entering {
                 after = (before + sunk).min(1.0);
                 if before > 0.0 {
-                    self.blend(&mut layer.parcel, before / after, drive);
+                    blend.pour(&mut layer.parcel, &self.fresh(drive), before / after);
                 }
                 exposed = duration * 0.5 * (before + after) / after;
                 let entered = (after - before) * mass;
                 let fresh = self.fresh(drive);
                 passed.resin_in += entered;
-                passed.water_in += entered * fresh.water();
-                passed.heat_in += entered * self.contact.enthalpy(&fresh);
+                passed.water_in += entered * blend.water(&fresh);
+                passed.heat_in += entered * blend.enthalpy(&fresh);
             }
-            let start_temperature = layer.parcel.temperature;
+            let start_temperature = layer.parcel.temperature();
             let present = 0.5 * (before + after);
             let thick = present * mass;
             let (water_before, heat_before) =
-                (layer.parcel.water(), self.contact.enthalpy(&layer.parcel));
+                (blend.water(&layer.parcel), blend.enthalpy(&layer.parcel));
             let leans = self.leans(drive, index == 0, entering, sunk);
             let (wall, pellet_wall) = self.wall_shares(drive, height, thick);
             let meets = AirIn {
@@ -377,18 +404,15 @@ impl Column {
                 water_lean: leans.1,
                 end_weight,
             };
-            air = self
-                .contact
-                .meet(&mut layer.parcel, &meets, exposed, &mut state.work)?;
+            air = blend.meet(&mut layer.parcel, &meets, exposed, &mut state.work)?;
             passed.wall_heat += air.wall_loss * passed.air;
             height += thick;
             if index == 0 && sunk > 0.0 {
                 let left = (before - after) * mass;
                 passed.resin_out += left;
-                passed.water_out += left * 0.5 * (water_before + layer.parcel.water());
-                passed.heat_out +=
-                    left * 0.5 * (heat_before + self.contact.enthalpy(&layer.parcel));
-                passed.outlet_temperature = 0.5 * (start_temperature + layer.parcel.temperature);
+                passed.water_out += left * 0.5 * (water_before + blend.water(&layer.parcel));
+                passed.heat_out += left * 0.5 * (heat_before + blend.enthalpy(&layer.parcel));
+                passed.outlet_temperature = 0.5 * (start_temperature + layer.parcel.temperature());
                 state.missing += if continuous { 0.0 } else { left };
             }
             layer.share = after;
@@ -464,31 +488,36 @@ impl Column {
     pub(crate) fn units(&self, drive: &Drive) -> (f64, f64) {
         let calorics = &self.contact.calorics;
         let air = drive.air_flow * (calorics.dry_air + drive.air_humidity * calorics.vapour);
-        let resin = drive.rate
-            * (calorics.resin_capacity(
-                drive.air_temperature,
-                drive.feed_moisture,
-                drive.feed_free_water,
-            ));
+        let resin = drive.rate * self.capacity(drive);
         (
-            self.contact.exchange.heat * self.parcel_mass() / air,
+            self.blend().conductance() * self.parcel_mass() / air,
             air / resin,
         )
     }
 
+    /// Heat capacity of the feed at the temperature of the air entering, J/(kg K).
+    fn capacity(&self, drive: &Drive) -> f64 {
+        let t = drive.air_temperature;
+        let lead = (drive.feed_moisture, drive.feed_free_water);
+        let fed = std::iter::once(lead).chain(
+            self.beside
+                .iter()
+                .map(|kind| (kind.moisture, kind.free_water)),
+        );
+        self.blend()
+            .kinds()
+            .zip(fed)
+            .map(|((share, contact), (x, w))| share * contact.calorics.resin_capacity(t, x, w))
+            .sum()
+    }
+
     /// A parcel as it is fed.
-    pub(crate) fn fresh(&self, drive: &Drive) -> Parcel {
-        self.contact.parcel(
+    pub(crate) fn fresh(&self, drive: &Drive) -> Mixed {
+        self.blend().parcel(
             drive.feed_temperature,
             drive.feed_moisture,
             drive.feed_free_water,
         )
-    }
-
-    /// Mixes fresh feed into a partly filled parcel of which `old` is already there.
-    fn blend(&self, parcel: &mut Parcel, old: f64, drive: &Drive) {
-        let fresh = self.fresh(drive);
-        self.contact.blend(parcel, &fresh, old);
     }
 
     /// Dry resin, water and enthalpy held: kg, kg, J.
@@ -498,8 +527,8 @@ impl Column {
         for layer in &state.layers {
             let resin = layer.share * mass;
             sums[0] += resin;
-            sums[1] += resin * layer.parcel.water();
-            sums[2] += resin * self.contact.enthalpy(&layer.parcel);
+            sums[1] += resin * self.blend().water(&layer.parcel);
+            sums[2] += resin * self.blend().enthalpy(&layer.parcel);
         }
         sums
     }

@@ -7,6 +7,8 @@ pub mod run;
 pub mod steady;
 
 #[cfg(test)]
+mod blend_trials;
+#[cfg(test)]
 mod trials;
 
 pub use error::BedError;

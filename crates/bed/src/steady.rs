@@ -23,13 +23,16 @@
 //! # Checked by
 //! `crates/bed/src/steady.rs` against the transient; `tests/src/exact`
 
+mod heat;
 mod in_time;
+mod water;
 
 use crate::BedError;
 use crate::column::{Column, Drive, end_weight};
 use numeric::NumericError;
-use numeric::tridiagonal::{BlockRow, solve_blocks};
-use pellet::contact::{AirIn, Contact, Parcel};
+use numeric::tridiagonal::BlockRow;
+use pellet::blend::Mixed;
+use pellet::contact::{Contact, Parcel};
 use serde::{Deserialize, Serialize};
 
 /// One place on the way of a pellet.
@@ -55,12 +58,32 @@ pub struct Place {
     pub air_humidity: f64,
 }
 
+/// The way of one kind of pellet.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Way {
+    /// Places from top to bottom; the first is the feed.
+    pub path: Vec<Place>,
+    /// Moisture with which it leaves, kg/kg dry.
+    pub moisture: f64,
+    /// Free water on it.
+    pub free_water: f64,
+}
+
+impl Way {
+    /// All water with which it leaves, kg/kg dry.
+    pub fn water(&self) -> f64 {
+        self.moisture + self.free_water
+    }
+}
+
 /// A column at steady state.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Steady {
-    /// The way of a pellet from top to bottom; the first place is the feed.
-    pub path: Vec<Place>,
-    /// Moisture of the resin leaving, kg/kg dry.
+    /// The way of the lead.
+    pub lead: Way,
+    /// The ways of the kinds beside it.
+    pub beside: Vec<Way>,
+    /// Moisture of the resin leaving, mean over the kinds, kg/kg dry.
     pub outlet_moisture: f64,
     /// Free water on it.
     pub outlet_free_water: f64,
@@ -95,9 +118,45 @@ struct Unknowns {
     rate: Vec<f64>,
     rise: Vec<f64>,
     met_at: Vec<f64>,
+    /// Water of each kind, the lead first.
+    kinds: Vec<KindUnknowns>,
+}
+
+/// What is not known of one kind, slot by slot from the lowest.
+struct KindUnknowns {
+    /// Drying rate in the slot.
+    rate: Vec<f64>,
     /// Moisture and free water at the end of the slot.
     moisture: Vec<f64>,
     free: Vec<f64>,
+}
+
+impl Unknowns {
+    /// Drying rate of all kinds in a slot, from the newest round of each.
+    fn rate_of_all(&self, column: &Column, k: usize) -> f64 {
+        let kinds = column.blend().kinds().zip(&self.kinds);
+        kinds.map(|((share, _), kind)| share * kind.rate[k]).sum()
+    }
+
+    fn at_start(drive: &Drive, fresh: &Mixed, count: usize) -> Self {
+        let kind = |parcel: &Parcel| KindUnknowns {
+            rate: vec![0.0; count],
+            moisture: vec![parcel.moisture; count],
+            free: vec![0.0; count],
+        };
+        Self {
+            pellet: vec![drive.air_temperature; count],
+            air: vec![drive.air_temperature; count],
+            humidity: vec![drive.air_humidity; count],
+            rate: vec![0.0; count],
+            rise: vec![0.0; count],
+            met_at: vec![f64::NAN; count],
+            kinds: std::iter::once(&fresh.lead)
+                .chain(&fresh.beside)
+                .map(kind)
+                .collect(),
+        }
+    }
 }
 
 /// What does not change from round to round in a slot.
@@ -150,19 +209,10 @@ impl Column {
         let slots = self.slots(drive);
         let count = slots.len();
         let fresh = self.fresh(drive);
-        let mut unknowns = Unknowns {
-            pellet: vec![drive.air_temperature; count],
-            air: vec![drive.air_temperature; count],
-            humidity: vec![drive.air_humidity; count],
-            rate: vec![0.0; count],
-            rise: vec![0.0; count],
-            met_at: vec![f64::NAN; count],
-            moisture: vec![fresh.moisture; count],
-            free: vec![0.0; count],
-        };
-        let mut work = self.contact.work();
+        let mut unknowns = Unknowns::at_start(drive, &fresh, count);
+        let mut work = self.blend().work();
         let (mut rows, mut solution) = (vec![BlockRow::default(); count], Vec::new());
-        let mut path = Vec::with_capacity(count + 1);
+        let mut paths = vec![Vec::with_capacity(count + 2); unknowns.kinds.len()];
         let (mut relax, mut last) = (1.0_f64, f64::INFINITY);
         for round in 1..=MOST_ROUNDS {
             let moved = self.heat_round(
@@ -179,7 +229,7 @@ impl Column {
                 &fresh,
                 &mut unknowns,
                 relax,
-                &mut path,
+                &mut paths,
                 &mut work,
             )?;
             let worst = change.max(moved * 1e-3);
@@ -198,8 +248,10 @@ impl Column {
                         break;
                     }
                 }
-                Self::calm(&mut path);
-                return Ok(self.summary(drive, &slots, &fresh, &unknowns, path, round));
+                for path in &mut paths {
+                    Self::calm(path);
+                }
+                return Ok(self.summary(drive, &slots, &fresh, &unknowns, paths, round));
             }
             if worst > last && round > 4 {
                 relax = (0.7 * relax).max(0.2);
@@ -246,202 +298,6 @@ impl Column {
             .collect()
     }
 
-    /// One Newton step of all heat balances; returns the largest move, K.
-    fn heat_round(
-        &self,
-        drive: &Drive,
-        slots: &[Slot],
-        fresh: &Parcel,
-        unknowns: &mut Unknowns,
-        rows: &mut [BlockRow],
-        solution: &mut Vec<[f64; 2]>,
-    ) -> Result<f64, BedError> {
-        let contact = &self.contact;
-        let c = &contact.calorics;
-        let count = slots.len();
-        let enthalpy = |t: f64, x: f64, w: f64| c.resin_enthalpy(&contact.isotherm, t, x, w);
-        let feed = contact.enthalpy(fresh);
-        for (k, slot) in slots.iter().enumerate() {
-            let (t_end, x_end, w_end) =
-                (unknowns.pellet[k], unknowns.moisture[k], unknowns.free[k]);
-            let above = k + 1 < count;
-            let (t_start, h_start, start_slope) = if above {
-                let (t, x, w) = (
-                    unknowns.pellet[k + 1],
-                    unknowns.moisture[k + 1],
-                    unknowns.free[k + 1],
-                );
-                (t, enthalpy(t, x, w), c.resin_capacity(t, x, w))
-            } else {
-                (fresh.temperature, feed, 0.0)
-            };
-            let (g_in, y_in) = if k == 0 {
-                (drive.air_temperature, drive.air_humidity)
-            } else {
-                (unknowns.air[k - 1], unknowns.humidity[k - 1])
-            };
-            let (g_out, y_out) = (unknowns.air[k], y_in + slot.load * unknowns.rate[k]);
-            let inverse = 1.0 / slot.duration;
-            let weight = slot.weight;
-            let rate = unknowns.rate[k];
-            let h_end = enthalpy(t_end, x_end, w_end);
-            let end_slope = c.resin_capacity(t_end, x_end, w_end);
-            let gain = (h_end - h_start) * inverse;
-            let mean = t_start + weight * (t_end - t_start);
-            let air_mean = g_in + slot.heat_lean * (g_out - g_in);
-            let drawn = gain + slot.pellet_wall * (mean - drive.ambient);
-            let balance = slot.load * drawn + c.air_enthalpy(g_out, y_out)
-                - c.air_enthalpy(g_in, y_in)
-                + slot.wall * (air_mean - drive.ambient);
-            let film =
-                contact.exchange.heat * (air_mean - mean) - drawn - rate * c.vapour_enthalpy(mean);
-            let h = contact.exchange.heat;
-            // Warmer pellets also give off more water: that takes heat from them and gives it to
-            // the air.
-            let rise = unknowns.rise[k];
-            let by_mean = -h - rate * c.vapour - slot.pellet_wall - rise * c.vapour_enthalpy(mean);
-            let drained = slot.load * (slot.pellet_wall + rise * c.vapour_enthalpy(g_out));
-            let lean = slot.heat_lean;
-            rows[k] = BlockRow {
-                // Unknowns of the slot below: (pellet, air above it).
-                below: [
-                    0.0,
-                    -(c.dry_air + y_in * c.vapour) + slot.wall * (1.0 - lean),
-                    0.0,
-                    h * (1.0 - lean),
-                ],
-                on: [
-                    slot.load * end_slope * inverse + weight * drained,
-                    c.dry_air + y_out * c.vapour + slot.wall * lean,
-                    weight * by_mean - end_slope * inverse,
-                    h * lean,
-                ],
-                above: [
-                    (1.0 - weight) * drained - slot.load * start_slope * inverse,
-                    0.0,
-                    (1.0 - weight) * by_mean + start_slope * inverse,
-                    0.0,
-                ],
-                right: [-balance, -film],
-            };
-            if k == 0 {
-                rows[k].below = [0.0; 4];
-            }
-            if !above {
-                rows[k].above = [0.0; 4];
-            }
-        }
-        solve_blocks(rows, solution)?;
-        let mut most = 0.0_f64;
-        for (k, step) in solution.iter().enumerate() {
-            unknowns.pellet[k] += step[0];
-            unknowns.air[k] += step[1];
-            most = most.max(step[0].abs()).max(step[1].abs());
-        }
-        Ok(most)
-    }
-
-    /// Follows one parcel down, then sums the humidity up; returns the largest relative change of
-    /// the humidity and of the moisture.
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "one round, each argument a different thing"
-    )]
-    fn water_round(
-        &self,
-        drive: &Drive,
-        slots: &[Slot],
-        fresh: &Parcel,
-        unknowns: &mut Unknowns,
-        relax: f64,
-        path: &mut Vec<Place>,
-        work: &mut pellet::contact::ContactWork,
-    ) -> Result<f64, BedError> {
-        let count = slots.len();
-        let scale = fresh.water().max(1e-9);
-        // No rise counts for more than what the film can carry away per kelvin.
-        let steepest = 10.0 * self.contact.exchange.heat / self.contact.calorics.evaporation;
-        let mut parcel = fresh.clone();
-        let mut change = 0.0_f64;
-        path.clear();
-        path.push(self.place(
-            &parcel,
-            self.mass,
-            0.0,
-            unknowns.air[count - 1],
-            unknowns.humidity[count - 1],
-        ));
-        let (mut height, mut age) = (self.mass, 0.0);
-        for k in (0..count).rev() {
-            let slot = &slots[k];
-            let below = if k == 0 {
-                drive.air_humidity
-            } else {
-                unknowns.humidity[k - 1]
-            };
-            let air_below = if k == 0 {
-                drive.air_temperature
-            } else {
-                unknowns.air[k - 1]
-            };
-            let start = parcel.temperature;
-            let end = unknowns.pellet[k];
-            let meets = AirIn {
-                temperature: air_below,
-                humidity: below,
-                load: slot.load,
-                wall: slot.wall,
-                pellet_wall: slot.pellet_wall,
-                ambient: drive.ambient,
-                heat_lean: slot.heat_lean,
-                water_lean: slot.water_lean,
-                end_weight: slot.settled,
-            };
-            let mean = start + slot.weight * (end - start);
-            let rate =
-                self.contact
-                    .meet_at(&mut parcel, &meets, slot.duration, (mean, end), work)?;
-            change = change
-                .max((parcel.water() - unknowns.moisture[k] - unknowns.free[k]).abs() / scale);
-            let apart = mean - unknowns.met_at[k];
-            if apart.abs() > 1e-6 {
-                let secant = (rate - unknowns.rate[k]) / apart;
-                unknowns.rise[k] = secant.clamp(0.0, steepest);
-            }
-            unknowns.met_at[k] = mean;
-            unknowns.rate[k] = rate;
-            unknowns.moisture[k] = parcel.moisture;
-            unknowns.free[k] = parcel.free_water;
-            height = (height
-                - self.parcel_mass() * slot.duration * drive.rate / self.parcel_mass())
-            .max(0.0);
-            age += slot.duration;
-            if k > 0 {
-                path.push(self.place(&parcel, height, age, air_below, below));
-            } else {
-                // The lowest parcel crosses the plane of the inlet in the middle of its last step.
-                let mut last =
-                    self.place(&parcel, 0.0, age - 0.5 * slot.duration, air_below, below);
-                if let Some(before) = path.last() {
-                    last.temperature = 0.5 * (before.temperature + last.temperature);
-                    last.moisture = 0.5 * (before.moisture + last.moisture);
-                    last.surface = 0.5 * (before.surface + last.surface);
-                    last.heart = 0.5 * (before.heart + last.heart);
-                    last.free_water = 0.5 * (before.free_water + last.free_water);
-                }
-                path.push(last);
-            }
-        }
-        let mut humidity = drive.air_humidity;
-        for (k, slot) in slots.iter().enumerate() {
-            humidity += slot.load * unknowns.rate[k];
-            let next = unknowns.humidity[k] + relax * (humidity - unknowns.humidity[k]);
-            change = change.max((humidity - unknowns.humidity[k]).abs() / humidity.abs().max(1e-6));
-            unknowns.humidity[k] = next;
-        }
-        Ok(change)
-    }
-
     /// Averages out what the middle-of-step weights let ring where pellets enter: a value that stands
     /// out against both its neighbours becomes the binomial mean of the three. Shown only; the
     /// balances do not use it.
@@ -469,42 +325,20 @@ impl Column {
         }
     }
 
-    fn place(&self, parcel: &Parcel, height: f64, age: f64, air: f64, humidity: f64) -> Place {
-        Place {
-            height,
-            age,
-            temperature: parcel.temperature,
-            moisture: parcel.moisture,
-            surface: self.contact.interior.surface(&parcel.inside),
-            heart: self.contact.interior.heart(&parcel.inside),
-            free_water: parcel.free_water,
-            air_temperature: air,
-            air_humidity: humidity,
-        }
-    }
-
     fn summary(
         &self,
         drive: &Drive,
         slots: &[Slot],
-        fresh: &Parcel,
+        fresh: &Mixed,
         unknowns: &Unknowns,
-        path: Vec<Place>,
+        paths: Vec<Vec<Place>>,
         rounds: usize,
     ) -> Steady {
-        let contact = &self.contact;
-        let c = &contact.calorics;
+        let c = &self.contact.calorics;
         let count = slots.len();
         // What leaves is the mean of the lowest parcel before and after its last step.
         let half = |values: &[f64]| 0.5 * (values[0] + values[1.min(count - 1)]);
-        let enthalpy = |k: usize| {
-            c.resin_enthalpy(
-                &contact.isotherm,
-                unknowns.pellet[k],
-                unknowns.moisture[k],
-                unknowns.free[k],
-            )
-        };
+        let enthalpy = |k: usize| self.resin_heat(unknowns, k).0;
         let out_enthalpy = 0.5 * (enthalpy(0) + enthalpy(1.min(count - 1)));
         let mut wall_heat = 0.0;
         for (k, slot) in slots.iter().enumerate() {
@@ -517,7 +351,7 @@ impl Column {
             let start = if k + 1 < count {
                 unknowns.pellet[k + 1]
             } else {
-                fresh.temperature
+                fresh.temperature()
             };
             let weight = slot.weight;
             let pellet = start + weight * (unknowns.pellet[k] - start);
@@ -530,10 +364,22 @@ impl Column {
             return_humidity += slot.load * rate;
         }
         let return_temperature = unknowns.air[count - 1];
-        let (moisture, free) = (half(&unknowns.moisture), half(&unknowns.free));
-        let water_in = drive.rate * fresh.water() + drive.air_flow * drive.air_humidity;
+        let mut ways = unknowns.kinds.iter().zip(paths).map(|(kind, path)| Way {
+            path,
+            moisture: half(&kind.moisture),
+            free_water: half(&kind.free),
+        });
+        let lead = ways.next().unwrap_or_default();
+        let beside: Vec<Way> = ways.collect();
+        let shares = self.blend().kinds().map(|(share, _)| share);
+        let (mut moisture, mut free) = (0.0, 0.0);
+        for (share, way) in shares.zip(std::iter::once(&lead).chain(&beside)) {
+            moisture += share * way.moisture;
+            free += share * way.free_water;
+        }
+        let water_in = drive.rate * self.blend().water(fresh) + drive.air_flow * drive.air_humidity;
         let water_out = drive.rate * (moisture + free) + drive.air_flow * return_humidity;
-        let heat_in = drive.rate * contact.enthalpy(fresh)
+        let heat_in = drive.rate * self.blend().enthalpy(fresh)
             + drive.air_flow * c.air_enthalpy(drive.air_temperature, drive.air_humidity);
         let heat_out = drive.rate * out_enthalpy
             + drive.air_flow * c.air_enthalpy(return_temperature, return_humidity)
@@ -549,7 +395,30 @@ impl Column {
             water_imbalance: (water_in - water_out) / water_in.max(f64::MIN_POSITIVE),
             rounds,
             unrest: 0.0,
-            path,
+            lead,
+            beside,
         }
+    }
+}
+
+/// Where a pellet is and how it stands.
+fn place(
+    contact: &Contact,
+    parcel: &Parcel,
+    height: f64,
+    age: f64,
+    air: f64,
+    humidity: f64,
+) -> Place {
+    Place {
+        height,
+        age,
+        temperature: parcel.temperature,
+        moisture: parcel.moisture,
+        surface: contact.interior.surface(&parcel.inside),
+        heart: contact.interior.heart(&parcel.inside),
+        free_water: parcel.free_water,
+        air_temperature: air,
+        air_humidity: humidity,
     }
 }

@@ -8,7 +8,7 @@ use pellet::Outline;
 use pellet::contact::{Calorics, Contact, Exchange};
 use pellet::interior::Interior;
 
-const DRIVE: Drive = Drive {
+pub(crate) const DRIVE: Drive = Drive {
     rate: 10.0 / 3600.0,
     air_flow: 20.0 / 3600.0,
     air_temperature: 393.15,
@@ -19,14 +19,14 @@ const DRIVE: Drive = Drive {
     ambient: 298.15,
 };
 
-const HENRY: Isotherm = Isotherm::Henry {
+pub(crate) const HENRY: Isotherm = Isotherm::Henry {
     capacity: 0.006,
     reference_temperature: 373.15,
     mixing_heat: 6300.0,
 };
 
 /// Much water, strongly held, as a polyamide takes it.
-const GAB: Isotherm = Isotherm::Gab {
+pub(crate) const GAB: Isotherm = Isotherm::Gab {
     monolayer: 0.02,
     surface_constant: 6.0,
     multilayer_constant: 0.8,
@@ -35,7 +35,7 @@ const GAB: Isotherm = Isotherm::Gab {
     multilayer_heat: -500.0,
 };
 
-fn constant(activation_energy: f64) -> Diffusivity {
+pub(crate) fn constant(activation_energy: f64) -> Diffusivity {
     Diffusivity::Arrhenius {
         reference: 5e-11,
         reference_temperature: 393.15,
@@ -44,14 +44,18 @@ fn constant(activation_energy: f64) -> Diffusivity {
 }
 
 /// Plasticised: D rises with moisture.
-const PLASTICISED: Diffusivity = Diffusivity::Exponential {
+pub(crate) const PLASTICISED: Diffusivity = Diffusivity::Exponential {
     reference: 6.5e-12,
     reference_temperature: 353.15,
     activation_energy: 58e3,
     moisture_exponent: 60.0,
 };
 
-fn column(isotherm: Isotherm, law: Diffusivity, parcels: usize) -> Result<Column, BedError> {
+pub(crate) fn column(
+    isotherm: Isotherm,
+    law: Diffusivity,
+    parcels: usize,
+) -> Result<Column, BedError> {
     let outline = Outline::Cylinder {
         diameter: 2.5e-3,
         length: 3e-3,
@@ -76,6 +80,7 @@ fn column(isotherm: Isotherm, law: Diffusivity, parcels: usize) -> Result<Column
             },
             pressure: 101_325.0,
         },
+        beside: Vec::new(),
         mass: 35.0,
         wall: Wall::of_slices(&[0.01; 40]),
         wall_on_pellets: false,
@@ -85,7 +90,7 @@ fn column(isotherm: Isotherm, law: Diffusivity, parcels: usize) -> Result<Column
     })
 }
 
-fn steadily(drive: Drive) -> impl Fn(f64) -> (Drive, f64) {
+pub(crate) fn steadily(drive: Drive) -> impl Fn(f64) -> (Drive, f64) {
     move |_| (drive, f64::INFINITY)
 }
 
@@ -273,6 +278,7 @@ fn holds_cold_wet_feed_condenses_and_is_still_in_balance() -> Result<(), BedErro
     assert!(run.water.imbalance() < 1e-9 && run.energy.imbalance() < 1e-9);
     let steady = column.steady(&drive)?;
     let most = steady
+        .lead
         .path
         .iter()
         .fold(0.0_f64, |most, place| most.max(place.free_water));

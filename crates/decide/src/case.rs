@@ -213,6 +213,7 @@ impl Case {
                 exchange,
                 pressure: self.pressure,
             },
+            beside: Vec::new(),
             mass: self.bed_mass,
             wall: hopper.wall.clone(),
             wall_on_pellets: self.wall_on_pellets,

@@ -127,7 +127,7 @@ fn follow(
         case.feed_free_water,
     );
     let mut work = own.work();
-    for pair in steady.path.windows(2) {
+    for pair in steady.lead.path.windows(2) {
         let duration = (pair[1].age - pair[0].age) * stay;
         if duration <= 0.0 {
             continue;

@@ -112,7 +112,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         evidence: evidence::of(&case.resin),
         samples: samples.len(),
         seed: job.model.seed,
-        path: out.steady.path,
+        path: out.steady.lead.path,
         outlet,
         energy,
     })
@@ -204,7 +204,7 @@ fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
 fn outlet_moisture(case: &Case, out: &Outlet, samples: &[f64]) -> OutletMoisture {
     let interval = Interval::of(samples, 0.9);
     let within = samples.iter().filter(|mean| **mean <= case.limit).count();
-    let last = out.steady.path.last();
+    let last = out.steady.lead.path.last();
     OutletMoisture {
         mean_ppm_wet: Ranged {
             value: ppm_wet(out.mean),

@@ -37,13 +37,14 @@
 
 use crate::PelletError;
 pub use crate::calorics::Calorics;
+use crate::closing::{Heat, HeatSide, Sides, agree, temperature_of};
 use crate::interior::{Interior, InteriorWork, SurfaceDrift};
 use crate::parcel::IMPLICIT_STEPS;
 pub use crate::parcel::{AirIn, Exchange, Met, Parcel};
 use air::saturation;
 use material::{Diffusivity, Isotherm};
 use numeric::NumericError;
-use quantity::constants::{DRY_AIR_MOLAR_MASS, WATER_MOLAR_MASS, ZERO_CELSIUS};
+use quantity::constants::{DRY_AIR_MOLAR_MASS, WATER_MOLAR_MASS};
 
 /// Molar mass of water over that of dry air.
 pub const MASS_RATIO: f64 = WATER_MOLAR_MASS / DRY_AIR_MOLAR_MASS;
@@ -70,35 +71,79 @@ pub struct Contact {
 /// Work space for contacts.
 #[derive(Clone, Debug)]
 pub struct ContactWork {
-    inside: InteriorWork,
+    pub(crate) inside: InteriorWork,
 }
 
 /// What one pass over the step assumes: pellet temperature and the duration.
-struct Step<'a> {
-    parcel: &'a Parcel,
+pub(crate) struct Step<'a> {
+    pub(crate) parcel: &'a Parcel,
     air: &'a AirIn,
     duration: f64,
-    drift: SurfaceDrift,
+    pub(crate) drift: SurfaceDrift,
     /// Weight of the end of the step in the mean pellet temperature.
-    weight: f64,
+    pub(crate) weight: f64,
 }
 
 /// The water side of a step.
 #[derive(Clone, Copy)]
-struct Water {
-    rate: f64,
-    moisture: f64,
-    free: f64,
+pub(crate) struct Water {
+    pub(crate) rate: f64,
+    pub(crate) moisture: f64,
+    pub(crate) free: f64,
     surface: f64,
     wetness: f64,
 }
 
-/// The heat side of a step.
-#[derive(Clone, Copy)]
-struct Heat {
-    end: f64,
-    mean: f64,
-    air_out: f64,
+impl Water {
+    /// What a parcel brings from its last step.
+    pub(crate) fn of(parcel: &Parcel) -> Self {
+        Self {
+            rate: parcel.rate,
+            moisture: parcel.moisture,
+            free: parcel.free_water,
+            surface: parcel.surface,
+            wetness: parcel.wetness,
+        }
+    }
+}
+
+/// One kind of pellet with the air to itself.
+struct Alone<'a> {
+    contact: &'a Contact,
+    step: &'a Step<'a>,
+    heat: HeatSide<'a>,
+    water: Water,
+    work: &'a mut InteriorWork,
+}
+
+impl Sides for Alone<'_> {
+    fn heat(&mut self, rate: Option<f64>, guess: f64) -> Result<Heat, PelletError> {
+        let Contact {
+            calorics, isotherm, ..
+        } = self.contact;
+        let water = match rate {
+            Some(assumed) => balanced(&self.water, assumed, self.step),
+            None => self.water,
+        };
+        let (x, w) = (water.moisture, water.free);
+        self.heat.balance(
+            rate.unwrap_or(self.water.rate),
+            guess,
+            |t| calorics.resin_enthalpy(isotherm, t, x, w),
+            |t| calorics.resin_capacity(t, x, w),
+        )
+    }
+
+    fn water(&mut self, mean: f64) -> Result<f64, PelletError> {
+        let (contact, step) = (self.contact, self.step);
+        contact.prepare(step, mean, self.work);
+        self.water = contact.water(step, mean, &self.water, self.work)?;
+        Ok(self.water.rate)
+    }
+
+    fn close_enough(&self) -> f64 {
+        self.heat.close_enough()
+    }
 }
 
 impl Contact {
@@ -136,36 +181,37 @@ impl Contact {
 
     /// Enthalpy of a parcel, J/kg dry resin.
     pub fn enthalpy(&self, parcel: &Parcel) -> f64 {
-        self.calorics.resin_enthalpy(
-            &self.isotherm,
-            parcel.temperature,
-            parcel.moisture,
-            parcel.free_water,
-        )
+        self.enthalpy_at(parcel.temperature, parcel.moisture, parcel.free_water)
+    }
+
+    /// Enthalpy at a temperature with sorbed moisture `x` and free water `w`, J/kg dry resin.
+    pub fn enthalpy_at(&self, t: f64, x: f64, w: f64) -> f64 {
+        self.calorics.resin_enthalpy(&self.isotherm, t, x, w)
     }
 
     /// Blends `fresh` pellets into a parcel of which the share `old` is already there: water and
     /// enthalpy are conserved.
     pub fn blend(&self, parcel: &mut Parcel, fresh: &Parcel, old: f64) {
+        let enthalpy = old * self.enthalpy(parcel) + (1.0 - old) * self.enthalpy(fresh);
+        self.blend_water(parcel, fresh, old);
+        let (x, w) = (parcel.moisture, parcel.free_water);
+        parcel.temperature = temperature_of(
+            enthalpy,
+            old * parcel.temperature + (1.0 - old) * fresh.temperature,
+            |t| self.calorics.resin_enthalpy(&self.isotherm, t, x, w),
+            |t| self.calorics.resin_capacity(t, x, w),
+        );
+    }
+
+    /// The water of [`Contact::blend`]; the temperature is left to the caller.
+    pub(crate) fn blend_water(&self, parcel: &mut Parcel, fresh: &Parcel, old: f64) {
         let new = 1.0 - old;
-        let enthalpy = old * self.enthalpy(parcel) + new * self.enthalpy(fresh);
         for (mine, theirs) in parcel.inside.iter_mut().zip(&fresh.inside) {
             *mine = old * *mine + new * theirs;
         }
         parcel.moisture = old * parcel.moisture + new * fresh.moisture;
         parcel.free_water = old * parcel.free_water + new * fresh.free_water;
         parcel.surface = old * parcel.surface + new * fresh.surface;
-        let mut t = old * parcel.temperature + new * fresh.temperature;
-        for _ in 0..20 {
-            let (x, w) = (parcel.moisture, parcel.free_water);
-            let miss = self.calorics.resin_enthalpy(&self.isotherm, t, x, w) - enthalpy;
-            let step = miss / self.calorics.resin_capacity(t, x, w);
-            t -= step;
-            if step.abs() < 1e-13 * t {
-                break;
-            }
-        }
-        parcel.temperature = t;
         parcel.jolt();
     }
 
@@ -218,16 +264,8 @@ impl Contact {
     ) -> Result<f64, PelletError> {
         let step = step_of(parcel, air, duration);
         let drift = step.drift;
-        let seed = Water {
-            rate: parcel.rate,
-            moisture: parcel.moisture,
-            free: parcel.free_water,
-            surface: parcel.surface,
-            wetness: parcel.wetness,
-        };
-        let diffusion = self.diffusivity.at(t_mean, 0.0);
-        self.interior
-            .prepare(&parcel.inside, diffusion, duration, drift, &mut work.inside);
+        let seed = Water::of(parcel);
+        self.prepare(&step, t_mean, &mut work.inside);
         let water = self.water(&step, t_mean, &seed, &mut work.inside)?;
         self.settle(parcel, &water, t_end, duration, drift, work);
         Ok(water.rate)
@@ -239,8 +277,16 @@ impl Contact {
         if steps < IMPLICIT_STEPS { 1.0 } else { settled }
     }
 
+    /// Makes the inside ready for a step at a mean temperature.
+    pub(crate) fn prepare(&self, step: &Step<'_>, mean: f64, work: &mut InteriorWork) {
+        let diffusion = self.diffusivity.at(mean, 0.0);
+        let inside = &step.parcel.inside;
+        self.interior
+            .prepare(inside, diffusion, step.duration, step.drift, work);
+    }
+
     /// Writes the end of a step into the parcel.
-    fn settle(
+    pub(crate) fn settle(
         &self,
         parcel: &mut Parcel,
         water: &Water,
@@ -271,144 +317,42 @@ impl Contact {
         parcel.steps = parcel.steps.saturating_add(1);
     }
 
-    /// Finds the drying rate with which heat and water agree, by a secant started from the rate of
-    /// the step before.
+    /// Finds the drying rate with which heat and water agree.
     fn close(
         &self,
         step: &Step<'_>,
         before: f64,
         work: &mut InteriorWork,
     ) -> Result<(Heat, Water), PelletError> {
-        const MOST: usize = 90;
-        // A miss is judged by the pellet temperature it stands for: 1e-6 K is 1e-7 of a diffusivity.
-        let close_enough = 1e-6 * self.exchange.heat / self.calorics.evaporation;
+        let mut sides = Alone {
+            contact: self,
+            step,
+            heat: HeatSide {
+                air: step.air,
+                calorics: &self.calorics,
+                start: step.parcel.temperature,
+                before,
+                weight: step.weight,
+                duration: step.duration,
+                conductance: self.exchange.heat,
+            },
+            water: Water::of(step.parcel),
+            work,
+        };
         // No more can leave than there is, and no more can condense than the air brings to the film.
         let most = step.parcel.water() / step.duration;
-        let least =
-            -self.exchange.vapour * self.vapour_pressure(step.air.humidity.max(0.0)) - 1e-15;
-        let mut guess = step.parcel.expected.clamp(least, most);
-        let mut seed = Water {
-            rate: guess,
-            moisture: step.parcel.moisture,
-            free: step.parcel.free_water,
-            surface: step.parcel.surface,
-            wetness: step.parcel.wetness,
-        };
-        let mut last: Option<(f64, f64)> = None;
-        let (mut low, mut high) = (least, most);
-        let mut miss = f64::INFINITY;
-        let mut t_guess = step.parcel.temperature;
-        for round in 0..MOST {
-            let assumed = Water {
-                rate: guess,
-                ..balanced(&seed, guess, step)
-            };
-            let heat = self.heat(step, before, &assumed, t_guess)?;
-            t_guess = heat.end;
-            let diffusion = self.diffusivity.at(heat.mean, 0.0);
-            self.interior.prepare(
-                &step.parcel.inside,
-                diffusion,
-                step.duration,
-                step.drift,
-                work,
-            );
-            let found = self.water(step, heat.mean, &seed, work)?;
-            seed = found;
-            miss = found.rate - guess;
-            let narrow = high - low <= 1e-13 * (high.abs() + low.abs());
-            if miss.abs() <= close_enough || narrow {
-                // Close the heat with the water as found, so that both balances are exact.
-                let heat = self.heat(step, before, &found, t_guess)?;
-                return Ok((heat, found));
-            }
-            // The rate found falls as the rate assumed rises (more evaporation, colder pellets).
-            if miss > 0.0 {
-                low = low.max(guess);
-            } else {
-                high = high.min(guess);
-            }
-            let next = match last {
-                Some((before_guess, before_miss)) if (before_miss - miss).abs() > 0.0 => {
-                    let step = -miss * (guess - before_guess) / (miss - before_miss);
-                    // The slope of the miss lies near or below -1, so a longer step is noise.
-                    guess + step.clamp(-2.0 * miss.abs(), 2.0 * miss.abs())
-                }
-                _ => found.rate,
-            };
-            last = Some((guess, miss));
-            guess = if next > low && next < high && round % 4 != 3 && round < 16 {
-                next
-            } else {
-                0.5 * (low + high)
-            };
-        }
-        Err(NumericError::NoConvergence {
-            steps: MOST,
-            change: miss,
-        }
-        .into())
+        let least = self.least_rate(step.air);
+        let heat = agree(&mut sides, step.parcel.expected, (least, most))?;
+        Ok((heat, sides.water))
     }
 
-    /// Heat balance with the water known: end and mean pellet temperature, air leaving.
-    fn heat(
-        &self,
-        step: &Step<'_>,
-        before: f64,
-        water: &Water,
-        guess: f64,
-    ) -> Result<Heat, PelletError> {
-        const MOST: usize = 40;
-        let c = &self.calorics;
-        let air = step.air;
-        let (y_in, y_out) = (air.humidity, air.humidity + air.load * water.rate);
-        let start = step.parcel.temperature;
-        let in_enthalpy = c.air_enthalpy(air.temperature, y_in);
-        let out_capacity = c.dry_air + y_out * c.vapour;
-        let inverse = 1.0 / step.duration;
-        let conductance = self.exchange.heat;
-        // Air leaving follows from the balance: capacity * out = carried - load * gain.
-        let leaving = out_capacity + air.heat_lean * air.wall;
-        let carried = in_enthalpy
-            + air.wall * (air.ambient - (1.0 - air.heat_lean) * air.temperature)
-            - y_out * c.evaporation
-            + out_capacity * ZERO_CELSIUS;
-        let mut end = guess;
-        let mut change = f64::INFINITY;
-        for _ in 0..MOST {
-            let mean = start + step.weight * (end - start);
-            let gain = (c.resin_enthalpy(&self.isotherm, end, water.moisture, water.free) - before)
-                * inverse;
-            // What the pellets keep and what they lose to the wall.
-            let drawn = gain + air.pellet_wall * (mean - air.ambient);
-            let taken = drawn + water.rate * c.vapour_enthalpy(mean);
-            let air_out = (carried - air.load * drawn) / leaving;
-            let air_mean = air.temperature + air.heat_lean * (air_out - air.temperature);
-            let miss = conductance * (air_mean - mean) - taken;
-            let gain_slope = c.resin_capacity(end, water.moisture, water.free) * inverse;
-            let slope = (gain_slope + step.weight * air.pellet_wall)
-                * (1.0 + conductance * air.heat_lean * air.load / leaving)
-                + step.weight * (conductance + water.rate * c.vapour);
-            let correction = miss / slope;
-            if correction.abs() <= 1e-12 * end.abs() || correction.abs() >= change {
-                // Settled, or rounding has been reached; this pass is the answer.
-                if !(correction.abs() < 1e-6) {
-                    break;
-                }
-                return Ok(Heat { end, mean, air_out });
-            }
-            end += correction;
-            change = correction.abs();
-        }
-        Err(NumericError::NoConvergence {
-            steps: MOST,
-            change,
-        }
-        .into())
+    /// Most that can condense on the pellets, as a drying rate.
+    pub(crate) fn least_rate(&self, air: &AirIn) -> f64 {
+        -self.exchange.vapour * self.vapour_pressure(air.humidity.max(0.0)) - 1e-15
     }
 
     /// Water balance at pellet temperature `t`: the monotone equation in the surface number.
-    fn water(
+    pub(crate) fn water(
         &self,
         step: &Step<'_>,
         t: f64,
@@ -505,7 +449,7 @@ impl Contact {
     }
 }
 
-fn step_of<'a>(parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
+pub(crate) fn step_of<'a>(parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
     let fresh = parcel.steps < IMPLICIT_STEPS || parcel.duration == 0.0;
     let rate = if fresh {
         0.0
@@ -526,7 +470,7 @@ fn step_of<'a>(parcel: &'a Parcel, air: &'a AirIn, duration: f64) -> Step<'a> {
 
 /// End moisture that belongs to an assumed rate, for the heat balance
 /// of a step that is not closed yet.
-fn balanced(seed: &Water, rate: f64, step: &Step<'_>) -> Water {
+pub(crate) fn balanced(seed: &Water, rate: f64, step: &Step<'_>) -> Water {
     let total = step.parcel.water() - rate * step.duration;
     let free = step.parcel.free_water.min(total.max(0.0));
     Water {

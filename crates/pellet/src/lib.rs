@@ -1,6 +1,8 @@
 //! Water and heat inside one pellet, and its history in any air.
 
+pub mod blend;
 mod calorics;
+mod closing;
 pub mod contact;
 pub mod equivalent;
 mod error;

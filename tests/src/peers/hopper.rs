@@ -101,6 +101,7 @@ fn column(activation_energy: f64) -> Result<Column, BedError> {
             },
             pressure: 101_325.0,
         },
+        beside: Vec::new(),
         mass: 35.0,
         wall: Wall::of_slices(&[0.01; 100]),
         wall_on_pellets: false,
