@@ -23,7 +23,7 @@ pub fn library(folder: Option<&Path>) -> Result<Library, Faults> {
     let shipped = Library::shipped()?;
     match folder {
         None => Ok(shipped),
-        Some(path) => shipped.with_folder(path),
+        Some(path) => shipped.with_folder(path)?.sound(),
     }
 }
 

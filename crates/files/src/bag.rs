@@ -1,5 +1,6 @@
 //! What a file said, field by field, each value with its place and its meaning.
 
+use material::Spread;
 use quantity::{
     AirFlow, Fault, FaultKind, Faults, Field, Humidity, Meaning, Moisture, Place, Section,
     StatedPressure, Value, Written,
@@ -16,6 +17,19 @@ pub struct Entry {
     pub given: bool,
     /// What it says.
     pub held: Held,
+    /// Where it was carried over from, when the file itself does not say it.
+    pub inherited: Option<Inherited>,
+}
+
+/// Where a value was carried over from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inherited {
+    /// The record or family that states it.
+    pub from: String,
+    /// Its spread, where counting it in another way changed it.
+    pub spread: Option<Spread>,
+    /// What was done to it on the way.
+    pub note: Option<String>,
 }
 
 /// What a value says.

@@ -133,8 +133,8 @@ impl Bibliography {
         self.references.extend(other.references);
     }
 
-    /// Every citation without a source, and every source without a citation.
-    pub(crate) fn compare(&self, cited: &[Entry]) -> Faults {
+    /// Every citation without a source.
+    pub(crate) fn missing(&self, cited: &[Entry]) -> Faults {
         let mut faults = Faults::none();
         let keys: Vec<&str> = self.references.iter().map(|r| r.key.as_str()).collect();
         for entry in cited {
@@ -148,6 +148,12 @@ impl Bibliography {
                 ));
             }
         }
+        faults
+    }
+
+    /// Every source without a citation.
+    pub(crate) fn idle(&self, cited: &[Entry]) -> Faults {
+        let mut faults = Faults::none();
         for reference in &self.references {
             if cited.iter().all(|entry| entry.written != reference.key) {
                 faults.push(Fault::new(

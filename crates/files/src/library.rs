@@ -1,23 +1,82 @@
 //! The library of resins: the records shipped with the program, and those of a user's folder.
+//!
+//! A mistake in one record leaves the others usable: [`Loaded`] has both, and whoever asks for a
+//! record that is not sound is told its own mistakes.
+
+mod names;
+mod standing;
 
 use crate::bag::{Bag, Entry};
 use crate::bibliography::Bibliography;
+use crate::draft::{Draft, Family, Rank};
 use crate::parents;
-use crate::resin::{Draft, Record, resin_of};
-use crate::text::{Text, folder};
+use crate::resin::{Record, resin_of};
+use crate::text::{Text, folder_and_faults};
 use material::Resin;
+use names::{Shared, fold, names};
 use quantity::{Fault, FaultKind, Faults, Place, nearest};
 use std::path::Path;
 
 include!(concat!(env!("OUT_DIR"), "/library.rs"));
 
+/// Folder, inside one of records, that holds families.
+const FAMILY_FOLDER: &str = "families";
+
 /// Resins by name, with their sources.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Library {
     /// The records in the order of their keys.
     pub records: Vec<Record>,
+    /// What several records stand on, in the order of their keys; no resins themselves.
+    pub families: Vec<Family>,
     /// Every source they cite.
     pub bibliography: Bibliography,
+    /// Records and families that have mistakes.
+    pub unusable: Vec<Unusable>,
+    /// Names of more than one resin.
+    shared: Vec<Shared>,
+}
+
+/// A record or family that cannot be used.
+#[derive(Clone, Debug)]
+pub struct Unusable {
+    /// The name of its file, without its ending.
+    pub key: String,
+    /// Its file.
+    pub file: String,
+    /// Names it would have, as far as they could be read.
+    pub names: Vec<String>,
+    /// What is wrong with it, and with what it stands on.
+    pub faults: Faults,
+}
+
+/// Texts of records, families and sources, as they were found.
+#[derive(Clone, Debug, Default)]
+struct Texts {
+    records: Vec<Text>,
+    families: Vec<Text>,
+    sources: Option<Text>,
+    /// Files that could not be opened.
+    unopened: Faults,
+}
+
+/// A library of what is sound, and every mistake in what is not.
+#[derive(Clone, Debug)]
+pub struct Loaded {
+    /// What can be used.
+    pub library: Library,
+    /// Every mistake, in the order of the files; also in what the library does not use.
+    pub faults: Faults,
+}
+
+impl Loaded {
+    /// The library when nothing at all is wrong.
+    ///
+    /// # Errors
+    /// Every mistake.
+    pub fn sound(self) -> Result<Library, Faults> {
+        self.faults.or(self.library)
+    }
 }
 
 impl Library {
@@ -26,12 +85,17 @@ impl Library {
     /// # Errors
     /// Every mistake in them; the tests of this crate keep them free of any.
     pub fn shipped() -> Result<Self, Faults> {
-        let texts: Vec<Text> = RECORDS
-            .iter()
-            .map(|(name, content)| Text::new(*name, *content))
-            .collect();
-        let sources = Text::new(SOURCES.0, SOURCES.1);
-        Self::of(&texts, Some(&sources))
+        let texts = |files: &[(&str, &str)]| {
+            let text = |(name, content): &(&str, &str)| Text::new(*name, *content);
+            files.iter().map(text).collect()
+        };
+        let texts = Texts {
+            records: texts(RECORDS),
+            families: texts(FAMILIES),
+            sources: Some(Text::new(SOURCES.0, SOURCES.1)),
+            unopened: Faults::none(),
+        };
+        Self::default().extended(&texts).sound()
     }
 
     /// A library of some records and their bibliography.
@@ -39,42 +103,63 @@ impl Library {
     /// # Errors
     /// Every mistake in the records, every name two of them share, every source that is cited and
     /// not listed or listed and not cited.
-    pub fn of(texts: &[Text], sources: Option<&Text>) -> Result<Self, Faults> {
-        let empty = Self {
-            records: Vec::new(),
-            bibliography: Bibliography::default(),
+    pub fn of(records: &[Text], sources: Option<&Text>) -> Result<Self, Faults> {
+        let texts = Texts {
+            records: records.to_vec(),
+            sources: sources.cloned(),
+            ..Texts::default()
         };
-        empty.extended(texts, sources)
+        Self::default().extended(&texts).sound()
     }
 
-    /// The same library with the records of a folder and its `sources.bib` if it has one; a record
-    /// whose file has the name of a known one takes its place.
+    /// The same library with the records of a folder, the families in its `families` folder and its
+    /// `sources.bib`, where it has them; a file of the name of a known one takes its place. Its
+    /// records may cite the sources that are already known, and stand on the records that are.
+    ///
+    /// What is not sound is told in [`Loaded::faults`] and not used.
     ///
     /// # Errors
-    /// As [`Library::of`], and a folder or file that cannot be read. Its records may cite the
-    /// sources that are already known, and stand on the records that are.
-    pub fn with_folder(self, path: &Path) -> Result<Self, Faults> {
-        let texts = folder(path)?;
-        let listed = path.join("sources.bib");
-        let sources = if listed.exists() {
-            Some(Text::open(&listed)?)
+    /// When the folder is missing or cannot be listed.
+    pub fn with_folder(self, path: &Path) -> Result<Loaded, Faults> {
+        let (records, mut unopened) = folder_and_faults(path)?;
+        let inner = path.join(FAMILY_FOLDER);
+        let families = if inner.is_dir() {
+            let (families, mistakes) = folder_and_faults(&inner)?;
+            unopened.extend(mistakes);
+            families
         } else {
-            None
+            Vec::new()
         };
-        self.extended(&texts, sources.as_ref())
+        let listed = path.join("sources.bib");
+        let sources = match listed.exists().then(|| Text::open(&listed)) {
+            None => None,
+            Some(Ok(text)) => Some(text),
+            Some(Err(mistakes)) => {
+                unopened.extend(mistakes);
+                None
+            }
+        };
+        Ok(self.extended(&Texts {
+            records,
+            families,
+            sources,
+            unopened,
+        }))
     }
 
-    /// The same library with more records and sources.
-    fn extended(mut self, texts: &[Text], sources: Option<&Text>) -> Result<Self, Faults> {
-        let mut faults = Faults::none();
-        let mut drafts = Vec::new();
-        for text in texts {
-            match Draft::read(text) {
-                Ok(draft) => drafts.push(draft),
-                Err(mistakes) => faults.extend(mistakes),
-            }
+    /// The same library with more records, families and sources.
+    fn extended(mut self, texts: &Texts) -> Loaded {
+        let mut faults = texts.unopened.clone();
+        for fault in &texts.unopened {
+            self.unusable.push(Unusable::unopened(fault));
         }
-        let own = match sources.map(Bibliography::read) {
+        let records = texts.records.iter().map(|text| (text, Rank::Record));
+        let families = texts.families.iter().map(|text| (text, Rank::Family));
+        let drafts: Vec<(Draft, Faults)> = families
+            .chain(records)
+            .map(|(text, rank)| Draft::read(text, rank))
+            .collect();
+        let own = match texts.sources.as_ref().map(Bibliography::read) {
             None => Bibliography::default(),
             Some(Ok(bibliography)) => bibliography,
             Some(Err(mistakes)) => {
@@ -82,80 +167,37 @@ impl Library {
                 Bibliography::default()
             }
         };
-        if faults.is_empty() {
-            let cited: Vec<Entry> = drafts
-                .iter()
-                .flat_map(|draft| parents::cited(&draft.bag))
-                .filter(|e| own.get(&e.written).is_some() || !self.knows(&e.written))
+        let cited: Vec<Vec<Entry>> = drafts
+            .iter()
+            .map(|(draft, _)| parents::cited(&draft.bag))
+            .collect();
+        if faults.is_empty() && drafts.iter().all(|(_, mistakes)| mistakes.is_empty()) {
+            faults.extend(own.idle(&cited.concat()));
+        }
+        let mut read = Vec::new();
+        for ((draft, mut mistakes), cited) in drafts.into_iter().zip(cited) {
+            let unknown: Vec<Entry> = cited
+                .into_iter()
+                .filter(|e| self.bibliography.get(&e.written).is_none())
                 .collect();
-            faults.extend(own.compare(&cited));
+            mistakes.extend(own.missing(&unknown));
+            read.push((draft, mistakes));
         }
-        self.records
-            .retain(|known| drafts.iter().all(|draft| draft.key != known.resin.key));
-        faults.extend(self.finish(drafts));
-        self.records.sort_by(|a, b| a.resin.key.cmp(&b.resin.key));
+        faults.extend(self.stand(read));
         self.bibliography.extend(own);
-        faults.extend(self.shared_names());
-        faults.or(self)
-    }
-
-    fn knows(&self, source: &str) -> bool {
-        self.bibliography.get(source).is_some()
-    }
-
-    /// Finishes drafts in an order in which each finds the record it stands on.
-    fn finish(&mut self, mut drafts: Vec<Draft>) -> Faults {
-        let mut faults = Faults::none();
-        let mut broken: Vec<String> = Vec::new();
-        loop {
-            let before = drafts.len();
-            let mut waiting = Vec::new();
-            for draft in drafts {
-                let like = draft.bag.get("like", Entry::text);
-                let base = like.as_deref().map(|name| self.by_name(name));
-                let key = draft.key.clone();
-                let finished = match base {
-                    Some(None) => {
-                        waiting.push(draft);
-                        continue;
-                    }
-                    Some(Some(base)) => draft.finish(Some(base)),
-                    None => draft.finish(None),
-                };
-                match finished {
-                    Ok(record) => self.records.push(record),
-                    Err(mistakes) => {
-                        faults.extend(mistakes);
-                        broken.push(fold(&key));
-                    }
-                }
+        let shared = self.share_names();
+        faults.extend(shared);
+        let faults = match faults.or(()) {
+            Ok(()) => Faults::none(),
+            Err(mut ordered) => {
+                ordered.0.dedup();
+                ordered
             }
-            drafts = waiting;
-            if drafts.len() == before || drafts.is_empty() {
-                break;
-            }
+        };
+        Loaded {
+            library: self,
+            faults,
         }
-        for draft in &drafts {
-            let Some(like) = draft.bag.get("like", Entry::text) else {
-                continue;
-            };
-            // One that is itself broken, or waits for another, has told its own mistakes.
-            if broken.contains(&fold(&like)) {
-                continue;
-            }
-            let place = draft.bag.place_of("like");
-            if drafts.iter().any(|other| fold(&other.key) == fold(&like)) {
-                faults.push(draft.bag.fault(
-                    "like",
-                    FaultKind::Inconsistent,
-                    format!("{} and {like} stand on each other", draft.key),
-                    "let one of them stand on a complete record",
-                ));
-            } else if let Err(unknown) = self.find(&like, &place) {
-                faults.extend(unknown);
-            }
-        }
-        faults
     }
 
     /// The resin that a table of a job describes: a known one by `name`, or by `like` with a name
@@ -171,110 +213,85 @@ impl Library {
             (None, None) => return Err(given.lacks("name").into()),
         };
         let whole = given.gives("isotherm") && given.gives("diffusivity") && field == "name";
-        match self.by_name(&wanted) {
-            Some(record) => {
+        match self.find(&wanted, &given.place_of(field)) {
+            Ok(record) if field == "name" => {
                 let mut given = given.clone();
-                if field == "name" {
-                    // The record writes its own name best.
-                    given.remove("name");
-                }
+                // The record writes its own name best.
+                given.remove("name");
                 record.with(&given)
             }
-            None if whole => resin_of(given, &wanted),
-            None => {
-                let mut faults = Faults::none();
-                if let Err(unknown) = self.find(&wanted, &given.place_of(field)) {
-                    faults.extend(unknown);
-                }
+            Ok(record) => record.carried_over(given),
+            Err(_) if whole && !self.knows(&wanted) => resin_of(given, &wanted),
+            Err(mut faults) => {
                 faults.extend(parents::check(given));
                 Err(faults)
             }
         }
     }
 
-    fn by_name(&self, name: &str) -> Option<&Record> {
-        let wanted = fold(name);
-        let known = |record: &&Record| names(record).any(|known| fold(known) == wanted);
-        self.records.iter().find(known)
-    }
-
     /// The record of a resin by key, name or other name; letter case, spaces and hyphens aside.
     ///
     /// # Errors
-    /// No such resin: the fault stands at `place` and offers the nearest names.
+    /// No such resin: the fault stands at `place` and offers the nearest names. One that has
+    /// mistakes: all of them, each in its own file. A name of two resins: both, with their files.
     pub fn find(&self, name: &str, place: &Place) -> Result<&Record, Faults> {
-        self.by_name(name).ok_or_else(|| {
-            let all = self.records.iter().flat_map(names);
-            let near = nearest(name, all);
-            let mut offered: Vec<&str> = Vec::new();
-            for candidate in near {
-                let record = self
-                    .records
-                    .iter()
-                    .find(|r| names(r).any(|n| n == candidate));
-                let name = record.map_or(candidate, |r| r.resin.name.as_str());
-                if !offered.contains(&name) {
-                    offered.push(name);
-                }
-            }
-            let listed: Vec<&str> = self.records.iter().map(|r| r.resin.name.as_str()).collect();
-            let listed = format!("the library has {}", listed.join(", "));
-            let mend = if offered.is_empty() {
-                format!("{listed}\nor write the resin inline")
-            } else {
-                format!("did you mean {}?\n{listed}", offered.join(" or "))
-            };
-            Fault::new(
-                FaultKind::UnknownName,
-                place.clone(),
-                format!("{name:?}"),
-                "no resin of the library has this name",
-                mend,
-            )
-            .into()
-        })
-    }
-
-    /// Names that two records share.
-    fn shared_names(&self) -> Faults {
-        let mut faults = Faults::none();
-        let mut seen: Vec<(String, &str)> = Vec::new();
-        for record in &self.records {
-            let mut own: Vec<String> = Vec::new();
-            for name in names(record) {
-                let folded = fold(name);
-                if own.contains(&folded) {
-                    continue;
-                }
-                if let Some((_, other)) = seen.iter().find(|(known, _)| *known == folded) {
-                    faults.push(record.bag.fault(
-                        "name",
-                        FaultKind::Inconsistent,
-                        format!("the name {name:?} is also that of {other}"),
-                        "give each resin names of its own",
-                    ));
-                }
-                own.push(folded);
-            }
-            let key = record.resin.key.as_str();
-            seen.extend(own.into_iter().map(|name| (name, key)));
+        let wanted = fold(name);
+        if let Some(shared) = self.shared.iter().find(|shared| shared.name == wanted) {
+            return Err(shared.at(name, place).into());
         }
-        faults
+        if let Some(broken) = self.unusable.iter().find(|u| u.is_called(&wanted)) {
+            return Err(broken.at(name, place));
+        }
+        let known = |record: &&Record| names(record).any(|known| fold(known) == wanted);
+        let found = self.records.iter().find(known);
+        found.ok_or_else(|| self.unknown(name, place).into())
     }
-}
 
-fn names(record: &Record) -> impl Iterator<Item = &str> {
-    let resin = &record.resin;
-    [resin.key.as_str(), resin.name.as_str()]
-        .into_iter()
-        .chain(resin.aliases.iter().map(String::as_str))
-}
+    /// Whether a name is that of a resin, sound or not.
+    fn knows(&self, name: &str) -> bool {
+        let wanted = fold(name);
+        self.unusable.iter().any(|u| u.is_called(&wanted))
+            || self
+                .records
+                .iter()
+                .any(|record| names(record).any(|known| fold(known) == wanted))
+    }
 
-fn fold(name: &str) -> String {
-    name.chars()
-        .filter(|c| !matches!(c, ' ' | '-' | '_'))
-        .flat_map(char::to_lowercase)
-        .collect()
+    fn unknown(&self, name: &str, place: &Place) -> Fault {
+        let all = self.records.iter().flat_map(names);
+        let near = nearest(name, all);
+        let mut offered: Vec<&str> = Vec::new();
+        for candidate in near {
+            let record = self
+                .records
+                .iter()
+                .find(|r| names(r).any(|n| n == candidate));
+            let name = record.map_or(candidate, |r| r.resin.name.as_str());
+            if !offered.contains(&name) {
+                offered.push(name);
+            }
+        }
+        let listed: Vec<&str> = self.records.iter().map(|r| r.resin.name.as_str()).collect();
+        let listed = format!("the library has {}", listed.join(", "));
+        let mend = if offered.is_empty() {
+            format!("{listed}\nor write the resin inline")
+        } else {
+            format!("did you mean {}?\n{listed}", offered.join(" or "))
+        };
+        let family = self.families.iter().any(|f| fold(&f.key) == fold(name));
+        let cause = if family {
+            "this is a family, on which records stand, and no resin itself"
+        } else {
+            "no resin of the library has this name"
+        };
+        Fault::new(
+            FaultKind::UnknownName,
+            place.clone(),
+            format!("{name:?}"),
+            cause,
+            mend,
+        )
+    }
 }
 
 #[cfg(test)]

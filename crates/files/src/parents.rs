@@ -1,6 +1,6 @@
 //! The parents of a value: spread, source and grade, from their text forms to evidence.
 
-use crate::bag::{Bag, Entry, Held};
+use crate::bag::{Bag, Entry, Held, Inherited};
 use material::{Evidence, Grade, Spread};
 use quantity::{
     FaultKind, Faults, Field, FieldKind, Meaning, Misread, Moisture, Quantity, Section,
@@ -29,7 +29,7 @@ pub static PARENTS: Section = Section {
             "source",
             FieldKind::Text,
             "common-practice",
-            "Key of the bibliography, or \"common-practice\", or \"stated\"",
+            "Key of the bibliography, or \"common-practice\", \"data-sheet\" or \"stated\"",
         ),
         Field::optional("where", FieldKind::Text, "table 3", "Where in the source"),
         Field::optional(
@@ -52,6 +52,10 @@ pub static PARENTS: Section = Section {
 pub(crate) const COMMON_PRACTICE: &str = "common-practice";
 /// Source of what the user states.
 pub(crate) const STATED: &str = "stated";
+/// Source of what the data sheet of the grade states.
+pub(crate) const DATA_SHEET: &str = "data-sheet";
+/// Sources that no bibliography lists.
+const UNLISTED: [&str; 3] = [COMMON_PRACTICE, STATED, DATA_SHEET];
 
 /// Every mistake in the parents of the values of a table and of the tables in it.
 pub(crate) fn check(bag: &Bag) -> Faults {
@@ -81,8 +85,10 @@ pub(crate) fn cited(bag: &Bag) -> Vec<Entry> {
         match &entry.held {
             Held::Table(inner) => found.extend(cited(inner)),
             Held::Sourced(_, parents) => {
-                let named = |e: &&Entry| e.written != COMMON_PRACTICE && e.written != STATED;
-                found.extend(parents.entry("source").filter(named).cloned());
+                let listed = |e: &&Entry| {
+                    matches!(e.held, Held::Text(_)) && !UNLISTED.contains(&e.written.as_str())
+                };
+                found.extend(parents.entry("source").filter(listed).cloned());
             }
             _ => {}
         }
@@ -102,6 +108,7 @@ pub(crate) fn evidence<T>(
     let value = bag.need(name, read)?;
     let Some(Entry {
         held: Held::Sourced(entry, parents),
+        inherited,
         ..
     }) = bag.entry(name)
     else {
@@ -117,14 +124,29 @@ pub(crate) fn evidence<T>(
         (None, Some(range)) => Some(format!("holds {range}")),
         (Some(note), Some(range)) => Some(format!("{note}; holds {range}")),
     };
+    let (grade, note) = match inherited {
+        None => (grade, note),
+        Some(Inherited { note: None, .. }) => (Grade::Analogy, note),
+        Some(Inherited {
+            note: Some(done), ..
+        }) => {
+            let note = note.map_or_else(|| done.clone(), |note| format!("{note}; {done}"));
+            (Grade::Analogy, Some(note))
+        }
+    };
+    let changed = inherited.as_ref().and_then(|i| i.spread);
     Ok(Evidence {
         value,
-        spread: spread(entry, parents)?,
+        spread: match changed {
+            Some(spread) => spread,
+            None => spread(entry, parents)?,
+        },
         place: text("where").unwrap_or_else(|| format!("line {}", entry.place.line)),
         source,
         grade,
         written: entry.written.clone(),
         note,
+        inherited_from: inherited.as_ref().map(|i| i.from.clone()),
     })
 }
 
@@ -172,13 +194,13 @@ fn kinship(name: &str, parents: &Bag) -> Faults {
             if chosen.is_none() && parents.entry("grade").is_none() {
                 faults.push(parents.lacks("grade"));
             }
-            let own = source == COMMON_PRACTICE || source == STATED;
+            let own = UNLISTED.contains(&source);
             if !own && parents.entry("where").is_none() {
                 faults.push(parents.lacks("where"));
             }
             let wanted = match source {
                 COMMON_PRACTICE => Some("common practice"),
-                STATED => Some("stated"),
+                STATED | DATA_SHEET => Some("stated"),
                 _ => None,
             };
             if let (Some(wanted), Some(word)) = (wanted, chosen)

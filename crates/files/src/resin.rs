@@ -1,17 +1,18 @@
 //! A resin record: from the values of its file to a resin.
 
 use crate::bag::{Bag, Entry};
+use crate::draft::{Base, Draft, Rank, stand_on};
 use crate::parents::{self, evidence, evidence_if};
 use crate::resin_fields::RESIN;
-use crate::rules::{complete, overlay};
+use crate::resin_laws as laws;
+use crate::rules::complete;
 use crate::text::Text;
-use crate::walk::{FileKind, read_loose};
+use crate::walk::FileKind;
 use material::{
-    Behaviour, Caution, Diffusivity, Documented, DryingPractice, Evidence, Isotherm,
-    MoistureLimits, PelletForm, PelletShape, ReceivedMoisture, Resin, Structure,
+    Behaviour, Caution, Degradation, DryingPractice, Evidence, Filler, FillerKind, MoistureLimits,
+    PelletForm, PelletShape, ReceivedMoisture, Resin, Structure, polymer_density,
 };
-use quantity::{FaultKind, Faults, Quantity};
-use std::path::Path;
+use quantity::{Density, FaultKind, Faults, Units, show};
 
 /// Resin records.
 pub const RESIN_RECORD: FileKind = FileKind {
@@ -20,55 +21,17 @@ pub const RESIN_RECORD: FileKind = FileKind {
     section: &RESIN,
 };
 
-/// Density of water, kg/m3, at 25 degC and 1 atm. IAPWS R6-95(2018), from its equation of state.
-const WATER_DENSITY: f64 = 997.05;
+/// Lightest and heaviest polymer, kg/m3: from foamable polymethylpentene to fluoropolymer (common
+/// practice, no source).
+const POLYMER_DENSITY: (f64, f64) = (600.0, 3000.0);
 
 /// A resin and the values it was made from, so that some can be stated anew.
 #[derive(Clone, Debug)]
 pub struct Record {
     /// The resin.
     pub resin: Resin,
-    /// The values of its file.
+    /// The values of its file and of what it stands on.
     pub bag: Bag,
-}
-
-/// A record whose file has been read and whose values are not yet complete: it may stand on
-/// another.
-pub(crate) struct Draft {
-    /// The name of its file, without its ending.
-    pub(crate) key: String,
-    /// What the file says.
-    pub(crate) bag: Bag,
-}
-
-impl Draft {
-    /// Reads a file without asking what is missing, unless it stands on no other.
-    pub(crate) fn read(text: &Text) -> Result<Self, Faults> {
-        let (mut bag, mut faults, sound) = read_loose(text, &RESIN_RECORD);
-        if sound && bag.entry("like").is_none() {
-            faults.extend(complete(&mut bag));
-        }
-        faults.extend(parents::check(&bag));
-        let stem = Path::new(&text.name).file_stem();
-        let key = stem.map_or_else(String::new, |s| s.to_string_lossy().into_owned());
-        let bag = faults.or(bag)?;
-        Ok(Self { key, bag })
-    }
-
-    /// The record it makes, standing on `base` where it says nothing.
-    pub(crate) fn finish(self, base: Option<&Record>) -> Result<Record, Faults> {
-        let bag = match base {
-            Some(base) => {
-                let mut below = base.bag.clone();
-                // Other names are those of the other resin.
-                below.remove("aliases");
-                stand_on(&below, &self.bag)?
-            }
-            None => self.bag,
-        };
-        let resin = build(&bag, self.key)?;
-        Ok(Record { resin, bag })
-    }
 }
 
 impl Record {
@@ -77,7 +40,8 @@ impl Record {
     /// # Errors
     /// Every mistake in the file.
     pub fn read(text: &Text) -> Result<Self, Faults> {
-        Draft::read(text)?.finish(None)
+        let (draft, faults) = Draft::read(text, Rank::Record);
+        faults.or(draft)?.finish(None)
     }
 
     /// The resin with some of its values stated anew, as a table of the same fields gives them.
@@ -86,6 +50,15 @@ impl Record {
     /// Every mistake in the values given, and every field that a newly chosen law lacks.
     pub fn with(&self, given: &Bag) -> Result<Resin, Faults> {
         let bag = stand_on(&self.bag, given)?;
+        build(&bag, self.resin.key.clone())
+    }
+
+    /// Another resin that takes from this one, by analogy, what it does not state itself.
+    ///
+    /// # Errors
+    /// As [`Record::with`].
+    pub fn carried_over(&self, given: &Bag) -> Result<Resin, Faults> {
+        let bag = stand_on(&Base::of(self).below(), given)?;
         build(&bag, self.resin.key.clone())
     }
 }
@@ -104,14 +77,7 @@ pub fn resin_of(given: &Bag, key: &str) -> Result<Resin, Faults> {
     build(&bag, key.to_owned())
 }
 
-fn stand_on(base: &Bag, given: &Bag) -> Result<Bag, Faults> {
-    let mut bag = overlay(base, given);
-    let mut faults = complete(&mut bag);
-    faults.extend(parents::check(&bag));
-    faults.or(bag)
-}
-
-fn build(bag: &Bag, key: String) -> Result<Resin, Faults> {
+pub(crate) fn build(bag: &Bag, key: String) -> Result<Resin, Faults> {
     let resin = assemble(bag, key)?;
     contradictions(bag, &resin).or(resin)
 }
@@ -130,13 +96,21 @@ fn assemble(bag: &Bag, key: String) -> Result<Resin, Faults> {
     };
     let table = |name: &str| bag.need(name, Entry::table);
     let (drying, limit, received) = (table("drying")?, table("limit")?, table("received")?);
-    let density: Evidence<quantity::Density> = evidence(bag, "density", Entry::quantity)?;
-    let isotherm = isotherm(&table("isotherm")?, density.value.si())?;
+    let density: Evidence<Density> = evidence(bag, "density", Entry::quantity)?;
+    let filler = match bag.get("filler", Entry::table) {
+        Some(table) => Some(filler(&table)?),
+        None => None,
+    };
+    let isotherm = table("isotherm")?;
+    let polymer = laws::Polymer::of(&isotherm, filler.as_ref(), density.value);
     Ok(Resin {
         key,
         name: bag.need("name", Entry::text)?,
         title: bag.need("title", Entry::text)?,
         aliases: bag.need("aliases", texts)?,
+        family: bag.get("family", Entry::text),
+        like: bag.get("like", Entry::text),
+        filler,
         behaviour: match bag.need("behaviour", Entry::choice)? {
             "surface water only" => Behaviour::SurfaceWaterOnly,
             _ => Behaviour::Hygroscopic,
@@ -158,9 +132,9 @@ fn assemble(bag: &Bag, key: String) -> Result<Resin, Faults> {
         glass_transition_drop: evidence_if(bag, "glass_transition_drop", Entry::quantity)?,
         melting: evidence_if(bag, "melting", Entry::quantity)?,
         sticking: evidence(bag, "sticking", Entry::quantity)?,
-        isotherm,
+        isotherm: laws::isotherm(&isotherm, &polymer)?,
         sorption_heat: evidence_if(bag, "sorption_heat", Entry::quantity)?,
-        diffusivity: diffusivity(&table("diffusivity")?, bag)?,
+        diffusivity: laws::diffusivity(&table("diffusivity")?, bag, &polymer)?,
         drying: DryingPractice {
             temperature: evidence(&drying, "temperature", Entry::quantity)?,
             temperature_low: evidence(&drying, "temperature_low", Entry::quantity)?,
@@ -168,16 +142,35 @@ fn assemble(bag: &Bag, key: String) -> Result<Resin, Faults> {
             time: evidence(&drying, "time", Entry::quantity)?,
             frost_point: evidence(&drying, "dew_point", Entry::quantity)?,
             hold: evidence(&drying, "hold", Entry::quantity)?,
+            hold_energy: evidence_if(&drying, "hold_energy", Entry::quantity)?,
         },
         limit: MoistureLimits {
             moulding: evidence(&limit, "moulding", Entry::quantity)?,
             extrusion: evidence_if(&limit, "extrusion", Entry::quantity)?,
+            fibre: evidence_if(&limit, "fibre", Entry::quantity)?,
             lower_edge: evidence_if(&limit, "lower_edge", Entry::quantity)?,
         },
         received: ReceivedMoisture {
             sealed: evidence(&received, "sealed", Entry::quantity)?,
             opened: evidence(&received, "opened", Entry::quantity)?,
         },
+        degradation: match bag.get("degradation", Entry::table) {
+            Some(table) => laws::degradation(&table)?,
+            None => Degradation::default(),
+        },
+    })
+}
+
+fn filler(bag: &Bag) -> Result<Filler, Faults> {
+    let kind = |entry: &Entry| {
+        let word = entry.choice()?;
+        FillerKind::ALL.into_iter().find(|kind| kind.key() == word)
+    };
+    Ok(Filler {
+        kind: bag.need("kind", kind)?,
+        share: evidence(bag, "share", Entry::quantity)?,
+        density: evidence_if(bag, "density", Entry::quantity)?,
+        heat_capacity: evidence_if(bag, "heat_capacity", Entry::quantity)?,
     })
 }
 
@@ -187,6 +180,7 @@ fn pellet(bag: &Bag) -> Result<PelletForm, Faults> {
             "sphere" => PelletShape::Sphere,
             "spheroid" => PelletShape::Spheroid,
             "lens" => PelletShape::Lens,
+            "flake" => PelletShape::Flake,
             _ => PelletShape::Cylinder,
         })
     };
@@ -194,119 +188,6 @@ fn pellet(bag: &Bag) -> Result<PelletForm, Faults> {
         shape: evidence(bag, "shape", shape)?,
         diameter: evidence(bag, "diameter", Entry::quantity)?,
         length: evidence_if(bag, "length", Entry::quantity)?,
-    })
-}
-
-/// Numbers of a law, read one by one while their evidence is kept.
-struct Numbers<'a> {
-    bag: &'a Bag,
-    values: Vec<(String, Evidence<f64>)>,
-}
-
-impl Numbers<'_> {
-    fn take(&mut self, name: &str) -> Result<f64, Faults> {
-        let found = evidence(self.bag, name, Entry::number)?;
-        let value = found.value;
-        self.values.push((name.to_owned(), found));
-        Ok(value)
-    }
-
-    fn take_or_zero(&mut self, name: &str) -> Result<f64, Faults> {
-        match self.bag.entry(name) {
-            Some(_) => self.take(name),
-            None => Ok(0.0),
-        }
-    }
-}
-
-fn isotherm(bag: &Bag, density: f64) -> Result<Documented<Isotherm>, Faults> {
-    let mut numbers = Numbers {
-        bag,
-        values: Vec::new(),
-    };
-    let law = match bag.need("form", Entry::choice)? {
-        "henry" => Isotherm::Henry {
-            capacity: numbers.take("capacity")?,
-            reference_temperature: numbers.take("reference_temperature")?,
-            mixing_heat: numbers.take("mixing_heat")?,
-        },
-        "dual mode" => Isotherm::DualMode {
-            capacity: numbers.take("capacity")?,
-            reference_temperature: numbers.take("reference_temperature")?,
-            mixing_heat: numbers.take("mixing_heat")?,
-            hole_capacity: numbers.take("hole_capacity")?,
-            hole_affinity: numbers.take("hole_affinity")?,
-            hole_heat: numbers.take("hole_heat")?,
-        },
-        "flory-huggins" => Isotherm::FloryHuggins {
-            interaction: numbers.take("interaction")?,
-            interaction_slope: numbers.take_or_zero("interaction_slope")?,
-            reference_temperature: numbers.take("reference_temperature")?,
-            amorphous_share: numbers.take("amorphous_share")?,
-            density_ratio: WATER_DENSITY / density,
-        },
-        "gab" => Isotherm::Gab {
-            monolayer: numbers.take("monolayer")?,
-            surface_constant: numbers.take("surface_constant")?,
-            multilayer_constant: numbers.take("multilayer_constant")?,
-            reference_temperature: numbers.take("reference_temperature")?,
-            surface_heat: numbers.take("surface_heat")?,
-            multilayer_heat: numbers.take_or_zero("multilayer_heat")?,
-        },
-        _ => Isotherm::SurfaceOnly,
-    };
-    Ok(Documented {
-        law,
-        values: numbers.values,
-    })
-}
-
-fn diffusivity(bag: &Bag, resin: &Bag) -> Result<Documented<Diffusivity>, Faults> {
-    let mut numbers = Numbers {
-        bag,
-        values: Vec::new(),
-    };
-    let reference = numbers.take("reference")?;
-    let reference_temperature = numbers.take("reference_temperature")?;
-    let activation_energy = numbers.take("activation_energy")?;
-    let law = match bag.need("form", Entry::choice)? {
-        "exponential" => Diffusivity::Exponential {
-            reference,
-            reference_temperature,
-            activation_energy,
-            moisture_exponent: numbers.take("moisture_exponent")?,
-        },
-        "linear" => Diffusivity::Linear {
-            reference,
-            reference_temperature,
-            activation_energy,
-            moisture_slope: numbers.take("moisture_slope")?,
-        },
-        "free volume" => {
-            let overlap = numbers.take("overlap")?;
-            let fraction_at_glass = numbers.take("fraction_at_glass")?;
-            let expansion = numbers.take("expansion")?;
-            numbers.bag = resin;
-            Diffusivity::FreeVolume {
-                reference,
-                reference_temperature,
-                activation_energy,
-                overlap,
-                fraction_at_glass,
-                expansion,
-                glass_transition: numbers.take("glass_transition")?,
-                glass_transition_drop: numbers.take("glass_transition_drop")?,
-            }
-        }
-        _ => Diffusivity::Arrhenius {
-            reference,
-            reference_temperature,
-            activation_energy,
-        },
-    };
-    Ok(Documented {
-        law,
-        values: numbers.values,
     })
 }
 
@@ -346,6 +227,24 @@ fn contradictions(bag: &Bag, resin: &Resin) -> Faults {
             "poured pellets cannot be denser than the resin itself",
             "write a bulk density of about 0.6 times the density",
         );
+    }
+    if let Some(filler) = &resin.filler
+        && let Some(density) = &filler.density
+    {
+        let (share, of_filler) = (filler.share.value, density.value);
+        let polymer = polymer_density(share, of_filler, resin.density.value)
+            .map(Density::kg_per_m3)
+            .filter(|rho| *rho >= POLYMER_DENSITY.0 && *rho <= POLYMER_DENSITY.1);
+        if polymer.is_none() {
+            let cause = format!(
+                "no polymer makes {} with {} of a filler of {}",
+                show(resin.density.value, Units::Metric),
+                show(share, Units::Metric),
+                show(of_filler, Units::Metric)
+            );
+            let mend = "check the share and the density of the filler";
+            refuse("", "density", &cause, mend);
+        }
     }
     if resin.received.sealed.value > resin.received.opened.value {
         refuse(

@@ -1,13 +1,7 @@
 //! The fields of a resin record: names, meanings, ranges, examples and help, said once.
 
+use crate::resin_law_fields::{DEGRADATION, DIFFUSIVITY, FILLER, ISOTHERM, sourced};
 use quantity::{Field, FieldKind, Meaning, Rule, Section};
-
-/// A value with its parents: a quantity and what is known of it.
-macro_rules! sourced {
-    ($meaning:ident) => {
-        FieldKind::Sourced(&FieldKind::Quantity(Meaning::$meaning))
-    };
-}
 
 /// Words for a reason to warn, as a record writes them.
 pub(crate) const CAUTIONS: &[&str] = &[
@@ -15,6 +9,12 @@ pub(crate) const CAUTIONS: &[&str] = &[
     "hydrogen chloride",
     "styrene",
     "caprolactam",
+    "acrylonitrile",
+    "acetaldehyde",
+    "acetic acid",
+    "ammonia",
+    "hydrogen fluoride",
+    "dust",
     "plasticiser",
     "oligomer",
     "hydrolysis",
@@ -35,7 +35,7 @@ pub static RESIN: Section = Section {
             "like",
             FieldKind::Text,
             "PC",
-            "Name of the resin whose values stand where this record says nothing",
+            "Name of the resin or family whose values stand where this record says nothing",
         ),
         Field::required("name", FieldKind::Text, "PC", "Generic name people use"),
         Field::required(
@@ -49,6 +49,12 @@ pub static RESIN: Section = Section {
             FieldKind::List(&FieldKind::Text),
             "[]",
             "Other names",
+        ),
+        Field::optional(
+            "family",
+            FieldKind::Text,
+            "polyamide",
+            "Family it is listed under",
         ),
         Field::required(
             "behaviour",
@@ -86,6 +92,12 @@ pub static RESIN: Section = Section {
             FieldKind::Table(&PELLET),
             "",
             "Form and size of the pellets",
+        ),
+        Field::optional(
+            "filler",
+            FieldKind::Table(&FILLER),
+            "",
+            "What is mixed into the polymer",
         ),
         Field::required(
             "density",
@@ -177,6 +189,12 @@ pub static RESIN: Section = Section {
             "",
             "Moisture as it arrives",
         ),
+        Field::optional(
+            "degradation",
+            FieldKind::Table(&DEGRADATION),
+            "",
+            "How fast water and air harm it while it is hot",
+        ),
     ],
     rules: &[],
 };
@@ -186,7 +204,7 @@ static PELLET: Section = Section {
         Field::required(
             "shape",
             FieldKind::Sourced(&FieldKind::Choice(&[
-                "cylinder", "sphere", "spheroid", "lens",
+                "cylinder", "sphere", "spheroid", "lens", "flake",
             ])),
             "cylinder",
             "Outline of a pellet",
@@ -202,7 +220,7 @@ static PELLET: Section = Section {
             "length",
             sourced!(Length),
             "3.0 mm",
-            "Length of a cylinder, axis of a spheroid, thickness of a lens",
+            "Length of a cylinder, axis of a spheroid, thickness of a lens or flake",
         )
         .within(1e-4, 0.05),
     ],
@@ -225,251 +243,10 @@ static PELLET: Section = Section {
             needs: &["length"],
             may: &[],
         },
-    ],
-};
-
-static ISOTHERM: Section = Section {
-    fields: &[
-        Field::required(
-            "form",
-            FieldKind::Choice(&["surface only", "henry", "dual mode", "flory-huggins", "gab"]),
-            "henry",
-            "Which law",
-        ),
-        Field::optional(
-            "capacity",
-            sourced!(MoistureDryBasis),
-            "0.59 % dry",
-            "Dissolved moisture at activity 1 and the reference temperature",
-        )
-        .within(1e-7, 1.0),
-        Field::optional(
-            "reference_temperature",
-            sourced!(Temperature),
-            "100 degC",
-            "Temperature at which the other values hold",
-        )
-        .within(200.0, 600.0),
-        Field::optional(
-            "mixing_heat",
-            sourced!(MolarEnergy),
-            "6.3 kJ/mol",
-            "Heat of sorption less heat of condensation, of dissolved water",
-        )
-        .within(-1e5, 1e5),
-        Field::optional(
-            "hole_capacity",
-            sourced!(MoistureDryBasis),
-            "0.2 % dry",
-            "Moisture held in holes when they are full",
-        )
-        .within(0.0, 1.0),
-        Field::optional(
-            "hole_affinity",
-            sourced!(Number),
-            "5",
-            "Affinity of the holes at the reference temperature",
-        )
-        .within(0.0, 1e4),
-        Field::optional(
-            "hole_heat",
-            sourced!(MolarEnergy),
-            "-8 kJ/mol",
-            "Heat of the holes",
-        )
-        .within(-1e5, 1e5),
-        Field::optional(
-            "interaction",
-            sourced!(Number),
-            "1.8",
-            "Interaction parameter at the reference temperature",
-        )
-        .within(-5.0, 20.0),
-        Field::optional(
-            "interaction_slope",
-            sourced!(PerTemperature),
-            "0.003 1/K",
-            "Change of the interaction parameter with temperature",
-        )
-        .within(-1.0, 1.0),
-        Field::optional(
-            "amorphous_share",
-            sourced!(Number),
-            "0.65",
-            "Share of the dry resin that takes up water",
-        )
-        .within(0.01, 1.0),
-        Field::optional(
-            "monolayer",
-            sourced!(MoistureDryBasis),
-            "1.1 % dry",
-            "Moisture of the first layer",
-        )
-        .within(1e-7, 1.0),
-        Field::optional(
-            "surface_constant",
-            sourced!(Number),
-            "6",
-            "Constant c at the reference temperature",
-        )
-        .within(1e-3, 1e4),
-        Field::optional(
-            "multilayer_constant",
-            sourced!(Number),
-            "0.85",
-            "Constant k at the reference temperature",
-        )
-        .within(0.0, 0.999),
-        Field::optional(
-            "surface_heat",
-            sourced!(MolarEnergy),
-            "-5 kJ/mol",
-            "Heat belonging to c",
-        )
-        .within(-1e5, 1e5),
-        Field::optional(
-            "multilayer_heat",
-            sourced!(MolarEnergy),
-            "0 kJ/mol",
-            "Heat belonging to k",
-        )
-        .within(-1e5, 1e5),
-    ],
-    rules: &[
         Rule::When {
-            field: "form",
-            word: "surface only",
-            needs: &[],
-            may: &[],
-        },
-        Rule::When {
-            field: "form",
-            word: "henry",
-            needs: &["capacity", "reference_temperature", "mixing_heat"],
-            may: &[],
-        },
-        Rule::When {
-            field: "form",
-            word: "dual mode",
-            needs: &[
-                "capacity",
-                "reference_temperature",
-                "mixing_heat",
-                "hole_capacity",
-                "hole_affinity",
-                "hole_heat",
-            ],
-            may: &[],
-        },
-        Rule::When {
-            field: "form",
-            word: "flory-huggins",
-            needs: &["interaction", "reference_temperature", "amorphous_share"],
-            may: &["interaction_slope"],
-        },
-        Rule::When {
-            field: "form",
-            word: "gab",
-            needs: &[
-                "monolayer",
-                "surface_constant",
-                "multilayer_constant",
-                "reference_temperature",
-                "surface_heat",
-            ],
-            may: &["multilayer_heat"],
-        },
-    ],
-};
-
-static DIFFUSIVITY: Section = Section {
-    fields: &[
-        Field::required(
-            "form",
-            FieldKind::Choice(&["arrhenius", "exponential", "linear", "free volume"]),
-            "arrhenius",
-            "Which law",
-        ),
-        Field::required(
-            "reference",
-            sourced!(Diffusivity),
-            "1.5e-10 m2/s",
-            "Diffusivity of the dry resin at the reference temperature",
-        )
-        .within(1e-17, 1e-6),
-        Field::required(
-            "reference_temperature",
-            sourced!(Temperature),
-            "120 degC",
-            "Temperature at which the reference value holds",
-        )
-        .within(200.0, 600.0),
-        Field::required(
-            "activation_energy",
-            sourced!(MolarEnergy),
-            "33.1 kJ/mol",
-            "Activation energy of diffusion",
-        )
-        .within(0.0, 3e5),
-        Field::optional(
-            "moisture_exponent",
-            sourced!(PerMoisture),
-            "40 1/%",
-            "Exponent per moisture on dry basis",
-        )
-        .within(-1e5, 1e5),
-        Field::optional(
-            "moisture_slope",
-            sourced!(PerMoisture),
-            "-20 1/%",
-            "Relative slope per moisture on dry basis",
-        )
-        .within(-1e5, 1e5),
-        Field::optional(
-            "overlap",
-            sourced!(Number),
-            "1",
-            "Overlap factor of the free volume",
-        )
-        .within(0.01, 10.0),
-        Field::optional(
-            "fraction_at_glass",
-            sourced!(Number),
-            "0.025",
-            "Share of free volume at the glass transition",
-        )
-        .within(1e-3, 0.5),
-        Field::optional(
-            "expansion",
-            sourced!(PerTemperature),
-            "4.8e-4 1/K",
-            "Growth of the free volume above the glass transition",
-        )
-        .within(1e-6, 0.1),
-    ],
-    rules: &[
-        Rule::When {
-            field: "form",
-            word: "arrhenius",
-            needs: &[],
-            may: &[],
-        },
-        Rule::When {
-            field: "form",
-            word: "exponential",
-            needs: &["moisture_exponent"],
-            may: &[],
-        },
-        Rule::When {
-            field: "form",
-            word: "linear",
-            needs: &["moisture_slope"],
-            may: &[],
-        },
-        Rule::When {
-            field: "form",
-            word: "free volume",
-            needs: &["overlap", "fraction_at_glass", "expansion"],
+            field: "shape",
+            word: "flake",
+            needs: &["length"],
             may: &[],
         },
     ],
@@ -516,9 +293,16 @@ static DRYING: Section = Section {
             "hold",
             sourced!(Duration),
             "24 h",
-            "Longest time at temperature before harm is usual",
+            "Longest time at the customary temperature before harm is usual",
         )
         .within(60.0, 1e7),
+        Field::optional(
+            "hold_energy",
+            sourced!(MolarEnergy),
+            "120 kJ/mol",
+            "Activation energy of the harm that ends the hold",
+        )
+        .within(0.0, 3e5),
     ],
     rules: &[],
 };
@@ -536,7 +320,14 @@ static LIMIT: Section = Section {
             "extrusion",
             sourced!(MoistureDryBasis),
             "0.01 % wet",
-            "Highest moisture for extrusion, film or fibre",
+            "Highest moisture for extrusion, sheet and film",
+        )
+        .within(1e-6, 0.1),
+        Field::optional(
+            "fibre",
+            sourced!(MoistureDryBasis),
+            "0.005 % wet",
+            "Highest moisture for spinning fibre",
         )
         .within(1e-6, 0.1),
         Field::optional(

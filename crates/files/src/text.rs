@@ -6,6 +6,9 @@ use std::path::Path;
 
 /// Longest file that is read, in bytes: far above any file a person writes.
 const LONGEST: u64 = 16 << 20;
+/// Longest file that a person wrote, in bytes and in lines: ten times the longest that is usual.
+pub(crate) const LONGEST_WRITTEN: usize = 64 << 10;
+pub(crate) const MOST_LINES: usize = 4000;
 /// Longest piece of a file that is quoted back, in characters.
 const QUOTED: usize = 60;
 
@@ -106,12 +109,37 @@ impl Text {
     }
 }
 
+/// The fault of a file too long to have been written by a person, so that no reading takes long.
+pub(crate) fn too_long(file: &str, text: &str, what: &str, mend: &str) -> Option<Fault> {
+    if text.len() <= LONGEST_WRITTEN && text.lines().nth(MOST_LINES).is_none() {
+        return None;
+    }
+    let cause = format!(
+        "the file has {} bytes in {} lines, more than the {LONGEST_WRITTEN} bytes and {MOST_LINES} \
+         lines that {what} is read from",
+        text.len(),
+        text.lines().count()
+    );
+    let place = Place::of(file, "");
+    Some(Fault::new(FaultKind::Unreadable, place, "", cause, mend))
+}
+
 /// Every file of a folder whose name ends in `.toml`, in the order of their names.
 ///
 /// # Errors
 /// One fault when the folder is missing or cannot be listed, and one for each file that cannot be
 /// read.
 pub fn folder(path: &Path) -> Result<Vec<Text>, Faults> {
+    let (texts, faults) = folder_and_faults(path)?;
+    faults.or(texts)
+}
+
+/// Every file of a folder whose name ends in `.toml`, in the order of their names, and one fault for
+/// each that cannot be read.
+///
+/// # Errors
+/// One fault when the folder is missing or cannot be listed.
+pub(crate) fn folder_and_faults(path: &Path) -> Result<(Vec<Text>, Faults), Faults> {
     let listing = std::fs::read_dir(path).map_err(|error| {
         let place = Place::of(path.display().to_string(), "");
         let mend = "name a folder that exists";
@@ -130,7 +158,7 @@ pub fn folder(path: &Path) -> Result<Vec<Text>, Faults> {
             Err(mistakes) => faults.extend(mistakes),
         }
     }
-    faults.or(texts)
+    Ok((texts, faults))
 }
 
 fn why_not(error: &std::io::Error) -> String {

@@ -217,6 +217,7 @@ impl Walker<'_> {
             written,
             given: true,
             held,
+            inherited: None,
         }
     }
 

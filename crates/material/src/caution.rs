@@ -14,6 +14,18 @@ pub enum Caution {
     Styrene,
     /// Polyamide 6 releases caprolactam.
     Caprolactam,
+    /// Styrene-acrylonitrile resins release acrylonitrile.
+    Acrylonitrile,
+    /// Polyesters of ethylene glycol release acetaldehyde.
+    Acetaldehyde,
+    /// Vinyl acetate copolymers and cellulose esters release acetic acid.
+    AceticAcid,
+    /// Polyamides held long and hot release ammonia.
+    Ammonia,
+    /// Fluoropolymers release hydrogen fluoride when overheated.
+    HydrogenFluoride,
+    /// Fine or fibrous matter whose dust can scorch or explode.
+    Dust,
     /// Plasticised resins lose plasticiser, which fouls desiccant and filters.
     Plasticiser,
     /// Oligomers leave and foul filters, coolers and desiccant.
@@ -28,11 +40,17 @@ pub enum Caution {
 
 impl Caution {
     /// All cautions, in the order they are shown.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 15] = [
         Self::Formaldehyde,
         Self::HydrogenChloride,
         Self::Styrene,
         Self::Caprolactam,
+        Self::Acrylonitrile,
+        Self::Acetaldehyde,
+        Self::AceticAcid,
+        Self::Ammonia,
+        Self::HydrogenFluoride,
+        Self::Dust,
         Self::Plasticiser,
         Self::Oligomer,
         Self::Hydrolysis,
@@ -47,6 +65,12 @@ impl Caution {
             Self::HydrogenChloride => "hydrogen chloride",
             Self::Styrene => "styrene",
             Self::Caprolactam => "caprolactam",
+            Self::Acrylonitrile => "acrylonitrile",
+            Self::Acetaldehyde => "acetaldehyde",
+            Self::AceticAcid => "acetic acid",
+            Self::Ammonia => "ammonia",
+            Self::HydrogenFluoride => "hydrogen fluoride",
+            Self::Dust => "dust",
             Self::Plasticiser => "plasticiser",
             Self::Oligomer => "oligomer",
             Self::Hydrolysis => "hydrolysis",

@@ -203,6 +203,25 @@ impl Diffusivity {
         }
     }
 
+    /// The law of a compound of which `polymer_share` (above 0, up to 1) by mass is the polymer of
+    /// this law, its moisture counted on the compound: `D(X) = D_polymer(X / polymer_share)`.
+    ///
+    /// What a filler does to the way the water takes is left out.
+    pub fn in_compound(mut self, polymer_share: f64) -> Self {
+        match &mut self {
+            Self::Arrhenius { .. } => {}
+            Self::Exponential {
+                moisture_exponent, ..
+            } => *moisture_exponent /= polymer_share,
+            Self::Linear { moisture_slope, .. } => *moisture_slope /= polymer_share,
+            Self::FreeVolume {
+                glass_transition_drop,
+                ..
+            } => *glass_transition_drop /= polymer_share,
+        }
+        self
+    }
+
     /// The same law with every diffusivity multiplied by `factor`.
     pub fn scaled(mut self, factor: f64) -> Self {
         match &mut self {
@@ -310,6 +329,29 @@ mod tests {
             for x in [-1e-3, 0.0, 0.01] {
                 assert!((there.value(x) / law.at(345.0, x) - 1.0).abs() < 1e-14);
                 assert!((there.log_slope(x) - law.log_slope(345.0, x)).abs() < 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn exact_a_compound_diffuses_as_its_polymer_does() {
+        let with = |moisture_exponent| Diffusivity::Exponential {
+            reference: 6.5e-12,
+            reference_temperature: 353.15,
+            activation_energy: 58e3,
+            moisture_exponent,
+        };
+        let linear = Diffusivity::Linear {
+            reference: 6.5e-12,
+            reference_temperature: 353.15,
+            activation_energy: 58e3,
+            moisture_slope: -20.0,
+        };
+        for law in [FREE_VOLUME, with(60.0), with(0.0), linear] {
+            let compound = law.in_compound(0.7);
+            for (t, x) in [(353.15, 0.01), (310.0, 0.02)] {
+                let ratio = compound.at(t, 0.7 * x) / law.at(t, x);
+                assert!((ratio - 1.0).abs() < 1e-12, "{law:?} {ratio}");
             }
         }
     }

@@ -78,6 +78,9 @@ pub struct Evidence<T> {
     pub written: String,
     /// Conditions, what was extrapolated, errata.
     pub note: Option<String>,
+    /// The record or family it was carried over from, when it is not the resin's own.
+    #[serde(default)]
+    pub inherited_from: Option<String>,
 }
 
 impl<T: Quantity> Evidence<T> {
@@ -91,6 +94,7 @@ impl<T: Quantity> Evidence<T> {
             grade: Grade::Stated,
             written: written.into(),
             note: None,
+            inherited_from: None,
         }
     }
 
@@ -109,6 +113,7 @@ impl<T: Quantity> Evidence<T> {
             grade: self.grade,
             written: self.written,
             note: self.note,
+            inherited_from: self.inherited_from,
         }
     }
 }

@@ -4,15 +4,21 @@
 //! functions of temperature and moisture that the pellet and the bed evaluate in their kernels.
 
 mod caution;
+mod degradation;
 mod diffusivity;
 mod evidence;
+mod filler;
 mod isotherm;
 mod isotherm_forms;
 mod resin;
 
 pub use caution::Caution;
+pub use degradation::{
+    DEGRADATION_HOLDS, Degradation, DegradationError, Hydrolysis, Oxidation, lost_share,
+};
 pub use diffusivity::{Diffusivity, DiffusivityAt};
 pub use evidence::{Documented, Evidence, Grade, Spread};
+pub use filler::{Filler, FillerKind, mixed_density, polymer_density};
 pub use isotherm::{Isotherm, IsothermAt};
 pub use resin::{
     Behaviour, DryingPractice, MoistureLimits, PelletForm, PelletShape, ReceivedMoisture, Resin,

@@ -1,10 +1,11 @@
 //! A resin: every number a plan needs, each with its evidence.
 
-use crate::{Caution, Diffusivity, Documented, Evidence, Isotherm};
+use crate::{Caution, Degradation, Diffusivity, Documented, Evidence, Filler, Isotherm};
+use quantity::constants::MOLAR_GAS;
 use quantity::{
-    BulkDensity, Density, Duration, FrostPoint, GlassTransitionDrop, HeatCapacitySlope, Length,
-    MoistureDryBasis, MolarEnergy, Quantity, SpecificEnergy, SpecificHeatCapacity, Temperature,
-    ThermalConductivity,
+    BulkDensity, Density, Duration, Fraction, FrostPoint, GlassTransitionDrop, HeatCapacitySlope,
+    Length, MoistureDryBasis, MolarEnergy, Quantity, SpecificEnergy, SpecificHeatCapacity,
+    Temperature, ThermalConductivity,
 };
 use serde::{Deserialize, Serialize};
 
@@ -40,6 +41,8 @@ pub enum PelletShape {
     Spheroid,
     /// Two equal spherical caps; length is the thickness.
     Lens,
+    /// Ground or cut flake: a flat disc; length is the thickness of the thickest pieces.
+    Flake,
 }
 
 /// Form and size of the pellets; the spread of a size is from pellet to pellet.
@@ -66,8 +69,10 @@ pub struct DryingPractice {
     pub time: Evidence<Duration>,
     /// Frost point that practice asks for, at one atmosphere.
     pub frost_point: Evidence<FrostPoint>,
-    /// Longest time at temperature before harm is usual.
+    /// Longest time at the customary temperature before harm is usual.
     pub hold: Evidence<Duration>,
+    /// Activation energy of the harm that ends the hold.
+    pub hold_energy: Option<Evidence<MolarEnergy>>,
 }
 
 /// Moisture limits at the throat.
@@ -75,8 +80,10 @@ pub struct DryingPractice {
 pub struct MoistureLimits {
     /// For injection moulding.
     pub moulding: Evidence<MoistureDryBasis>,
-    /// For extrusion, film or fibre.
+    /// For extrusion, sheet and film.
     pub extrusion: Option<Evidence<MoistureDryBasis>>,
+    /// For spinning fibre.
+    pub fibre: Option<Evidence<MoistureDryBasis>>,
     /// Below this the resin is too dry (polyamides).
     pub lower_edge: Option<Evidence<MoistureDryBasis>>,
 }
@@ -101,6 +108,12 @@ pub struct Resin {
     pub title: String,
     /// Other names.
     pub aliases: Vec<String>,
+    /// The family it is listed under.
+    pub family: Option<String>,
+    /// The record or family it stands on where it says nothing itself.
+    pub like: Option<String>,
+    /// What is mixed into the polymer.
+    pub filler: Option<Filler>,
     /// Whether water enters it.
     pub behaviour: Behaviour,
     /// How its chains are arranged.
@@ -131,11 +144,13 @@ pub struct Resin {
     pub melting: Option<Evidence<Temperature>>,
     /// Temperature at which dry pellets begin to fuse under the load of a hopper.
     pub sticking: Evidence<Temperature>,
-    /// Sorption law.
+    /// Sorption law of the resin as it is dried, filler and all; where a filler takes up nothing its
+    /// values are those of the polymer, and the law is that of the compound.
     pub isotherm: Documented<Isotherm>,
     /// Heat of sorption, where it is stated instead of following from the isotherm.
     pub sorption_heat: Option<Evidence<SpecificEnergy>>,
-    /// Diffusion law.
+    /// Diffusion law, its moisture counted on the resin as it is dried; its values are those of the
+    /// polymer.
     pub diffusivity: Documented<Diffusivity>,
     /// Customary settings.
     pub drying: DryingPractice,
@@ -143,6 +158,8 @@ pub struct Resin {
     pub limit: MoistureLimits,
     /// Moisture as it arrives.
     pub received: ReceivedMoisture,
+    /// How fast water and air harm it while it is hot.
+    pub degradation: Degradation,
 }
 
 /// Temperature at which heat capacities are stated, K (23 degC, ISO 291 standard atmosphere).
@@ -166,6 +183,27 @@ impl Resin {
             .as_ref()
             .map_or(0.0, |fall| fall.value.si());
         Temperature::from_si(self.sticking.value.si() - drop * moisture.si().max(0.0))
+    }
+
+    /// Longest stay at an air temperature: `hold exp((E/R)(1/T - 1/T_customary))` with the activation
+    /// energy of the harm that ends it; the same at any temperature where none is known.
+    ///
+    /// Arrhenius about the customary temperature, and so an extrapolation away from it.
+    pub fn hold_at(&self, temperature: Temperature) -> Duration {
+        let drying = &self.drying;
+        let energy = drying
+            .hold_energy
+            .as_ref()
+            .map_or(0.0, |energy| energy.value.si());
+        let change = 1.0 / temperature.si() - 1.0 / drying.temperature.value.si();
+        Duration::from_si(drying.hold.value.si() * libm::exp(energy / MOLAR_GAS * change))
+    }
+
+    /// Share by mass of the polymer in the dry resin.
+    pub fn polymer_share(&self) -> Fraction {
+        self.filler
+            .as_ref()
+            .map_or_else(|| Fraction::from_si(1.0), Filler::polymer_share)
     }
 
     /// Activation energy of diffusion, for tables.

@@ -69,7 +69,8 @@ impl Outline {
         let length = || length.map(Quantity::si).ok_or(PelletError::MissingLength);
         let outline = match shape {
             PelletShape::Sphere => Self::Sphere { diameter },
-            PelletShape::Cylinder => Self::Cylinder {
+            // A flake is a flat disc: what its rim looks like matters little to its water.
+            PelletShape::Cylinder | PelletShape::Flake => Self::Cylinder {
                 diameter,
                 length: length()?,
             },

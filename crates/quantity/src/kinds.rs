@@ -99,6 +99,8 @@ quantities! {
     HeatCapacitySlope,
     /// Fall of a glass transition with moisture, K per kg/kg dry resin.
     GlassTransitionDrop,
+    /// Events per time, or the constant of a first-order rate, 1/s.
+    Frequency,
     /// An angle, rad.
     Angle,
 }
@@ -150,6 +152,7 @@ scales! {
     Diffusivity { from_m2_per_s / m2_per_s: 1.0, "m2/s" }
     DynamicViscosity { from_pascal_seconds / pascal_seconds: 1.0, "Pa s" }
     Fraction { from_fraction / fraction: 1.0, "a fraction"; from_percent / percent: 1e-2, "%" }
+    Frequency { from_per_second / per_second: 1.0, "1/s"; from_per_hour / per_hour: 1.0 / 3600.0, "1/h" }
     Angle { from_radians / radians: 1.0, "rad"; from_degrees / degrees: std::f64::consts::PI / 180.0, "degrees" }
 }
 

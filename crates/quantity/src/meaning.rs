@@ -103,7 +103,7 @@ meanings! {
     PerTemperature "change per degree" PER_TEMPERATURE ["1/K"], ["1/degF"], "4.8e-4 1/K";
     PerMoisture "change per moisture" PER_MOISTURE ["1/%"], ["1/%"], "40 1/%";
     GlassTransitionDrop "fall of temperature per moisture" TEMPERATURE_PER_MOISTURE ["K/%"], ["degF/%"], "10 K/%", GlassTransitionDrop;
-    Frequency "frequency" PER_TIME ["1/h", "1/min", "1/s"], ["1/h", "1/min", "1/s"], "6 1/h";
+    Frequency "frequency" PER_TIME ["1/h", "1/min", "1/s"], ["1/h", "1/min", "1/s"], "6 1/h", Frequency;
     Pressure "pressure, absolute or gauge" PRESSURE ["Pa", "kPa", "bar"], ["psi"], "7 bar(g)";
     Moisture "moisture, wet or dry basis" MOISTURE ["ppm", "%"], ["ppm", "%"], "0.2 % wet";
     Humidity "humidity of air" TEMPERATURE ["degC"], ["degF"], "-40 degC frost";

@@ -45,6 +45,32 @@ pub(crate) fn of_resin(caution: Caution, resin: &str) -> String {
             "{resin} gives off caprolactam, which settles in coolers, filters and desiccant: vent, \
              clean, and keep to the local exposure limit."
         ),
+        Caution::Acrylonitrile => format!(
+            "{resin} can give off traces of acrylonitrile, a poison and a suspected cause of cancer, \
+             when it is hot: vent the exhaust outdoors and keep to the local exposure limit."
+        ),
+        Caution::Acetaldehyde => format!(
+            "{resin} gives off acetaldehyde when it is overheated, which irritates and taints what is \
+             packed in it: keep the stay short and vent the exhaust outdoors."
+        ),
+        Caution::AceticAcid => format!(
+            "{resin} gives off acetic acid when it is overheated, which irritates and corrodes steel: \
+             vent the exhaust outdoors and dry no hotter than the data sheet says."
+        ),
+        Caution::Ammonia => format!(
+            "{resin} held long and hot gives off ammonia and amines: vent the exhaust outdoors and \
+             turn the temperature down when the machine stops."
+        ),
+        Caution::HydrogenFluoride => format!(
+            "{resin} gives off hydrogen fluoride and other poisons when it is overheated, far above \
+             any drying temperature: keep an independent limiter, vent outdoors, and let no smoking \
+             material or flame near its dust. The safety data sheet says more."
+        ),
+        Caution::Dust => format!(
+            "Dust and fibre of {resin} smoulder and explode more readily than pellets: keep filters \
+             and hot surfaces clean, know its self-heating temperature, and have the dust of your \
+             own plant tested; local codes decide."
+        ),
         Caution::Plasticiser => format!(
             "{resin} loses plasticiser, which fouls desiccant and filters: dry no hotter than the \
              data sheet says, and look after the filters."

@@ -9,6 +9,8 @@ mod pages;
 
 use super::*;
 use crate::flaws;
+use crate::text::{LONGEST_WRITTEN as LONGEST, MOST_LINES};
+use quantity::Fault;
 use std::sync::LazyLock;
 
 static LIBRARY: LazyLock<Library> = LazyLock::new(|| match Library::shipped() {

@@ -2,6 +2,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
+mod standing;
+
 use super::*;
 use crate::resin_fields::CAUTIONS;
 use crate::walk::read_whole;
@@ -312,48 +314,6 @@ fn holds_mistakes_in_what_a_job_states_are_told() {
 }
 
 #[test]
-fn exact_a_record_may_stand_on_another() {
-    let mine = Text::new(
-        "mine/pc-clear.toml",
-        "format = 1\nlike = \"PC\"\nname = \"PC clear\"\ndensity = \"1210 kg/m3\"\n",
-    );
-    let grand = Text::new(
-        "mine/pc-blue.toml",
-        "format = 1\nlike = \"pc-clear\"\nname = \"PC blue\"\nbulk_density = \"650 kg/m3\"\n",
-    );
-    let library = shipped().extended(&[grand, mine], None).unwrap();
-    let blue = &library.find("pc blue", &Place::default()).unwrap().resin;
-    assert!((blue.density.value.kg_per_m3() - 1210.0).abs() < 1e-9);
-    assert!((blue.bulk_density.value.kg_per_m3() - 650.0).abs() < 1e-9);
-    assert!(blue.aliases.is_empty());
-    // The title is that of the record below; the original is untouched.
-    let pc = &library.find("PC", &Place::default()).unwrap().resin;
-    assert_eq!(blue.title, pc.title);
-    assert!(pc.density.value != blue.density.value);
-}
-
-#[test]
-fn holds_records_that_stand_on_nothing_or_on_each_other_are_told() {
-    let record = |key: &str, like: &str| {
-        let content = format!("format = 1\nlike = \"{like}\"\nname = \"{key}\"\n");
-        Text::new(format!("{key}.toml"), content)
-    };
-    let faults = shipped()
-        .extended(&[record("x1", "x2"), record("x2", "x1")], None)
-        .unwrap_err();
-    assert_eq!(faults.len(), 2);
-    assert_eq!(faults.0[0].cause, "x1 and x2 stand on each other");
-    let faults = shipped()
-        .extended(&[record("x1", "PA67")], None)
-        .unwrap_err();
-    assert_eq!(faults.0[0].kind, FaultKind::UnknownName);
-    let faults = shipped()
-        .extended(&[record("PC", "PA6")], None)
-        .unwrap_err();
-    assert!(faults.0[0].cause.contains("is also that of"), "{faults}");
-}
-
-#[test]
 fn exact_a_folder_extends_the_library() {
     let folder = std::env::temp_dir().join(format!("drybed-library-{}", std::process::id()));
     std::fs::create_dir_all(&folder).unwrap();
@@ -372,12 +332,16 @@ fn exact_a_folder_extends_the_library() {
     std::fs::write(folder.join("bad.toml"), [0x66, 0x0a, 0xff]).unwrap();
     let bad = shipped().with_folder(&folder);
     std::fs::remove_dir_all(&folder).unwrap();
-    let library = library.unwrap();
+    let library = library.unwrap().sound().unwrap();
     assert_eq!(library.records.len(), shipped().records.len() + 1);
     assert!(library.find("own", &Place::default()).is_ok());
-    let fault = &bad.unwrap_err().0[0];
-    assert_eq!(fault.kind, FaultKind::Unreadable);
-    assert_eq!(fault.place.line, 2);
+    let bad = bad.unwrap();
+    assert_eq!(bad.faults.len(), 1);
+    assert_eq!(bad.faults.0[0].kind, FaultKind::Unreadable);
+    assert_eq!(bad.faults.0[0].place.line, 2);
+    assert!(bad.library.find("own", &Place::default()).is_ok());
+    let asked = bad.library.find("bad", &Place::default()).unwrap_err();
+    assert_eq!(asked.0[1], bad.faults.0[0]);
     assert_eq!(
         shipped().with_folder(&folder).unwrap_err().0[0].cause,
         "it is not there"
