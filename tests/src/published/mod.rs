@@ -9,6 +9,7 @@ pub mod ghorbel_1995;
 pub mod iapws_saturation;
 pub mod krongauz_2016;
 pub mod long_sokol_1974;
+pub mod nasa_outgassing;
 pub mod pvdeg_2023;
 pub mod siparsky_1997;
 
@@ -20,6 +21,7 @@ pub fn rows() -> Vec<Row> {
         ghorbel_1995::rows,
         krongauz_2016::rows,
         long_sokol_1974::rows,
+        nasa_outgassing::rows,
         pvdeg_2023::rows,
         siparsky_1997::rows,
     ]
