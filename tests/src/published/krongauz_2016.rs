@@ -32,8 +32,8 @@ pub fn rows() -> Vec<Row> {
         why: "two laboratories, two grades of a resin",
         kind: Kind::Published,
         disputed: Some(
-            "ten times slower than customary drying times and usual film permeability allow for \
-             ABS; fit your own drying curve",
+            "ten times slower than customary drying times, usual film permeability and the water \
+             that dried pieces regain in a day allow for ABS; fit your own drying curve",
         ),
     }]
 }

@@ -13,7 +13,7 @@
 //! Errata and doubts: the solubility of polycarbonate rises with 13.5 kJ/mol to twice what Golovoy and
 //! Zinbo (1989) print at 100 degC; shown as disputed. Films of PET are drawn, pellets are not.
 //! Not compared: entry W016 (PET) and the solubilities of PET and polyurethane, which the records of
-//! this workspace stand on; so do the diffusivities of W031 and W034, and only the rise with
+//! this workspace stand on; so do the diffusivities of W007, W031 and W034, and only the rise with
 //! temperature of those is compared, for which the record has another source.
 
 use super::{is_absent, resin};
