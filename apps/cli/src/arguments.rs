@@ -165,31 +165,45 @@ pub(crate) struct Resin {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum ResinCommand {
-    /// Every resin in a line.
+    /// Every resin in a line, or those that are looked for.
     List {
-        /// A folder of your own resin records, laid over the library.
-        #[arg(long, value_name = "FOLDER")]
-        resins: Option<PathBuf>,
+        /// A part of the key, the title or one of the names.
+        #[arg(value_name = "WORD")]
+        word: Option<String>,
         #[command(flatten)]
         shown: Shown,
+        #[command(flatten)]
+        reported: Reported,
     },
     /// Everything known of one, each number with its source, grade and spread.
     Show {
         /// Its key or name.
         name: String,
-        /// A folder of your own resin records, laid over the library.
-        #[arg(long, value_name = "FOLDER")]
-        resins: Option<PathBuf>,
-        /// Open the remarks as well.
-        #[arg(long, short)]
-        verbose: bool,
         #[command(flatten)]
         shown: Shown,
+        #[command(flatten)]
+        reported: Reported,
+    },
+    /// Two to five resins side by side.
+    Compare {
+        /// Their keys or names.
+        #[arg(value_name = "NAME", required = true)]
+        names: Vec<String>,
+        #[command(flatten)]
+        shown: Shown,
+        #[command(flatten)]
+        reported: Reported,
     },
     /// Whether the records of a folder can be used, with every mistake in them.
     Check {
         /// The folder.
         folder: PathBuf,
+        /// Write the whole answer as JSON instead.
+        #[arg(long)]
+        json: bool,
+        /// Also write a report: one HTML file that opens offline.
+        #[arg(long, value_name = "FILE")]
+        report: Option<PathBuf>,
     },
 }
 

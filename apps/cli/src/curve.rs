@@ -10,7 +10,7 @@ pub(crate) fn run(asked: &Curve) -> Result<Outcome, Failure> {
     if asked.fields {
         return show::say(&drybed::curve_fields());
     }
-    let library = drybed::library(asked.reported.resins.as_deref())?;
+    let library = show::library(&asked.reported)?;
     let question = match &asked.file {
         Some(file) if plan::is_input(file) => {
             drybed::read_curve(&plan::input()?, plan::INPUT, &library)?

@@ -69,10 +69,7 @@ impl Failure {
         match self {
             Self::Asked(faults) => {
                 show::tell(&faults.to_string());
-                let count = match faults.len() {
-                    1 => "1 mistake".to_owned(),
-                    several => format!("{several} mistakes"),
-                };
+                let count = show::mistakes(faults.len());
                 show::tell(&format!("\n{count}; nothing was written."));
                 Outcome::Refused
             }

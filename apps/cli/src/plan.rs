@@ -11,7 +11,7 @@ pub(crate) const INPUT: &str = "standard input";
 
 /// Plans a job.
 pub(crate) fn run(asked: &Plan) -> Result<Outcome, Failure> {
-    let library = drybed::library(asked.reported.resins.as_deref())?;
+    let library = show::library(&asked.reported)?;
     let answer = if is_input(&asked.job) {
         drybed::plan(&input()?, INPUT, &library)?
     } else {

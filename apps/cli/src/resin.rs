@@ -1,53 +1,71 @@
 //! `drybed resin`.
 
-use crate::arguments::ResinCommand;
+use crate::arguments::{Reported, ResinCommand, Shown, Units};
 use crate::outcome::{Failure, Outcome};
-use crate::show::{say, tell};
+use crate::show::{self, mistakes, tell};
+use drybed::ResinSearch;
+use std::path::Path;
 
 /// Answers a question about the library.
 pub(crate) fn run(command: &ResinCommand) -> Result<Outcome, Failure> {
     match command {
-        ResinCommand::List { resins, shown } => {
-            let library = drybed::library(resins.as_deref())?;
-            let lines = drybed::resins(&library);
-            if shown.json {
-                return say(&drybed::json(&lines)?);
-            }
+        ResinCommand::List {
+            word,
+            shown,
+            reported,
+        } => {
+            let library = show::library(reported)?;
+            let search = ResinSearch { word: word.clone() };
+            let lines = drybed::find_resins(&library, &search)?;
             let document = drybed::resin_table(&lines, shown.units.into());
-            say(&document.text().map_err(drybed::Trouble::from)?)
+            show::answer(&document, || drybed::json(&lines), shown, reported)?;
         }
         ResinCommand::Show {
             name,
-            resins,
-            verbose,
             shown,
+            reported,
         } => {
-            let library = drybed::library(resins.as_deref())?;
+            let library = show::library(reported)?;
             let answer = drybed::resin(name, &library)?;
-            if shown.json {
-                return say(&answer.json()?);
-            }
             let document = answer.document(shown.units.into());
-            let text = if *verbose {
-                document.full_text()
-            } else {
-                document.text()
-            };
-            say(&text.map_err(drybed::Trouble::from)?)
+            show::answer(&document, || answer.json(), shown, reported)?;
         }
-        ResinCommand::Check { folder } => {
-            let before = drybed::resins(&drybed::library(None)?);
-            let after = drybed::resins(&drybed::library(Some(folder))?);
-            let own = after.iter().filter(|line| !before.contains(line));
-            let names: Vec<&str> = own.map(|line| line.name.as_str()).collect();
-            tell(&match names.as_slice() {
-                [] => format!(
-                    "{}: no record that differs from the library",
-                    folder.display()
-                ),
-                names => format!("{}: {} can be used", folder.display(), names.join(", ")),
-            });
-            Ok(Outcome::Met)
+        ResinCommand::Compare {
+            names,
+            shown,
+            reported,
+        } => {
+            let library = show::library(reported)?;
+            let answer = drybed::compare(names, &library)?;
+            let document = answer.document(shown.units.into());
+            show::answer(&document, || answer.json(), shown, reported)?;
         }
+        ResinCommand::Check {
+            folder,
+            json,
+            report,
+        } => return check(folder, *json, report.as_deref()),
     }
+    Ok(Outcome::Met)
+}
+
+/// Checks a folder: what can be used is data, what is wrong is talk.
+fn check(folder: &Path, json: bool, report: Option<&Path>) -> Result<Outcome, Failure> {
+    let answer = drybed::check_records(folder)?;
+    let shown = Shown {
+        units: Units::Metric,
+        json,
+    };
+    let reported = Reported {
+        report: report.map(Path::to_path_buf),
+        verbose: false,
+        resins: None,
+    };
+    show::answer(&answer.document(), || answer.json(), &shown, &reported)?;
+    if answer.is_sound() {
+        return Ok(Outcome::Met);
+    }
+    tell(&answer.faults.to_string());
+    tell(&format!("\n{}.", mistakes(answer.faults.len())));
+    Ok(Outcome::Refused)
 }

@@ -3,7 +3,7 @@
 use crate::arguments::{Reported, Shown};
 use crate::outcome::{Failure, Outcome};
 use crate::write::write_whole;
-use drybed::Document;
+use drybed::{Document, Library};
 use std::io::{self, Write};
 
 /// Data: a text and its line end.
@@ -20,6 +20,31 @@ pub(crate) fn say(text: &str) -> Result<Outcome, Failure> {
 /// Talk. When even that cannot be said, nobody is listening.
 pub(crate) fn tell(text: &str) {
     let _ = writeln!(io::stderr().lock(), "{text}");
+}
+
+/// How many mistakes there are.
+pub(crate) fn mistakes(count: usize) -> String {
+    match count {
+        1 => "1 mistake".to_owned(),
+        several => format!("{several} mistakes"),
+    }
+}
+
+/// The library with the user's own records laid over it. What of them is broken is told and left
+/// out, so that the rest can still be used.
+pub(crate) fn library(reported: &Reported) -> Result<Library, Failure> {
+    let loaded = drybed::open_library(reported.resins.as_deref())?;
+    if !loaded.faults.is_empty() {
+        tell(&loaded.faults.to_string());
+        let unusable = &loaded.library.unusable;
+        let without: Vec<&str> = unusable.iter().map(|r| r.key.as_str()).collect();
+        let without = match without.as_slice() {
+            [] => String::new(),
+            keys => format!("; without {}", keys.join(", ")),
+        };
+        tell(&format!("\n{}{without}.\n", mistakes(loaded.faults.len())));
+    }
+    Ok(loaded.library)
 }
 
 /// An answer as JSON or as text, and its report where one is wanted.

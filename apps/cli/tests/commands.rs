@@ -208,6 +208,43 @@ fn holds_resins_are_listed_shown_and_checked() {
     let output = drybed(&["resin", "check", here.to_str().unwrap()]);
     assert_eq!(code(&output), 2);
     assert!(talk(&output).contains("px.toml"));
+    assert!(out(&output).contains("0 of one record can be used"));
+}
+
+#[test]
+fn holds_a_broken_record_is_told_and_the_rest_is_used() {
+    let here = folder("half-broken");
+    fs::write(here.join("px.toml"), "format = 1\nname = \"PX\"\n").unwrap();
+    let records = here.to_str().unwrap();
+    let report = here.join("pc.html");
+    let output = drybed(&[
+        "resin",
+        "show",
+        "PC",
+        "--resins",
+        records,
+        "--report",
+        report.to_str().unwrap(),
+    ]);
+    assert_eq!(code(&output), 0);
+    assert!(talk(&output).contains("without px"), "{}", talk(&output));
+    assert!(fs::read_to_string(&report).unwrap().contains("<svg"));
+    let unknown = drybed(&["resin", "show", "PX", "--resins", records]);
+    assert_eq!(code(&unknown), 2);
+}
+
+#[test]
+fn holds_resins_are_compared_and_looked_for() {
+    let output = drybed(&["resin", "compare", "PC", "PA66"]);
+    assert_eq!(code(&output), 0, "{}", talk(&output));
+    assert!(out(&output).contains("one pellet"));
+    let json = drybed(&["resin", "compare", "PC", "PA66", "--json"]);
+    let read: serde_json::Value = serde_json::from_slice(&json.stdout).unwrap();
+    assert_eq!(read["resins"][1]["line"]["name"], "PA66");
+    assert_eq!(code(&drybed(&["resin", "compare", "PC", "PX"])), 2);
+    let few = drybed(&["resin", "list", "nylon"]);
+    assert!(out(&few).contains("pa66") && !out(&few).contains("Polycarbonate"));
+    assert_eq!(code(&drybed(&["resin", "list", "unobtainium"])), 2);
 }
 
 #[test]

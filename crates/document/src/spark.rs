@@ -1,6 +1,6 @@
 //! A picture in a few lines of text: one small curve for each panel.
 
-use crate::terminal::{clean, columns, left, right};
+use crate::terminal::{WIDTH, clean, columns, left, right};
 use figure::{Extent, Figure, Layout, Panel, Point, Scale, Series, Weight};
 
 /// Width of a curve, columns.
@@ -79,11 +79,12 @@ fn curve(panel: &Panel, shared: Extent, scale: Scale, reversed: bool) -> Option<
         ends = (ends.1, ends.0);
     }
     let end = |point: &Point| clean(&trimmed(point.value));
+    let (first, last) = (right(&end(ends.0), END), end(ends.1));
+    // Two columns before the name, and one between any two parts.
+    let beside = NAME + 5 + columns(&first) + columns(&last);
     let line = format!(
-        "{} {} {}",
-        right(&end(ends.0), END),
-        chart::sparkline(&samples, CURVE),
-        end(ends.1)
+        "{first} {} {last}",
+        chart::sparkline(&samples, CURVE.min(WIDTH.saturating_sub(beside)))
     );
     Some((name.to_owned(), line))
 }

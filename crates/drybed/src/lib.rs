@@ -5,7 +5,7 @@
 //! | what is in this air? | [`air()`] | [`AirAnswer`] |
 //! | how does a pellet dry or take up water? | [`curve()`] | [`CurveAnswer`] |
 //! | how dry does it leave, and what is to be set? | [`plan()`] | [`PlanAnswer`] |
-//! | what is known of resins? | [`resins()`], [`resin()`] | [`ResinLine`], [`ResinAnswer`] |
+//! | what is known of resins? | [`resins()`], [`resin()`], [`compare()`] | [`ResinLine`], [`ResinAnswer`], [`ComparisonAnswer`] |
 //! | what may stand in a job file? | [`job_fields()`], [`job_schema()`] | text |
 //! | what does it look like? | [`demo()`] | [`DemoAnswer`] |
 //!
@@ -27,13 +27,17 @@ pub use curve::{
 };
 pub use demo::{DEMO_JOBS, DemoAnswer, DemoPlan, demo};
 pub use document::{Document, DocumentFault};
-pub use files::Library;
+pub use files::{Library, Loaded};
 pub use plan::{
     Citation, EvidenceRow, HeartPlace, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA,
     PlanAnswer, plan, plan_file, plan_job,
 };
 pub use quantity::{Fault, Faults, Units};
-pub use resins::{ResinAnswer, ResinLine, library, resin, resin_table, resins};
+pub use resins::{
+    CheckAnswer, CheckedRecord, Compared, ComparisonAnswer, PelletTime, ResinAnswer, ResinLine,
+    ResinNumbers, ResinSearch, check_records, compare, find_resins, library, open_library, resin,
+    resin_table, resins,
+};
 pub use trouble::Trouble;
 
 use serde::Serialize;

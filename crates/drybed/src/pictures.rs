@@ -5,6 +5,7 @@ mod curve;
 mod dew_point;
 mod inside_pellet;
 mod journey;
+mod resin;
 mod settings_map;
 mod start;
 
@@ -13,6 +14,7 @@ pub(crate) use curve::{curve, curve_inside};
 pub(crate) use dew_point::dew_point;
 pub(crate) use inside_pellet::{cut, inside_pellet};
 pub(crate) use journey::journey;
+pub(crate) use resin::{beside, diffusivity, isotherm};
 pub(crate) use settings_map::settings_map;
 pub(crate) use start::{start, title as start_title};
 

@@ -161,17 +161,3 @@ fn holds_a_resin_without_water_inside_can_be_planned() {
     assert!(document.html().is_ok());
     narrow(&document.full_text().unwrap());
 }
-
-#[test]
-fn holds_every_resin_can_be_shown() {
-    let library = library(None).unwrap();
-    let lines = drybed::resins(&library);
-    assert!(lines.len() >= 8);
-    narrow(&drybed::resin_table(&lines, Units::Metric).text().unwrap());
-    for line in &lines {
-        let answer = drybed::resin(&line.name, &library).unwrap();
-        let document = answer.document(Units::UsCustomary);
-        assert!(document.html().is_ok(), "{}", line.name);
-        narrow(&document.full_text().unwrap());
-    }
-}
