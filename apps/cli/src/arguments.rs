@@ -167,9 +167,12 @@ pub(crate) struct Resin {
 pub(crate) enum ResinCommand {
     /// Every resin in a line, or those that are looked for.
     List {
-        /// A part of the key, the title or one of the names.
+        /// A part of the key, the title, the family or one of the names.
         #[arg(value_name = "WORD")]
         word: Option<String>,
+        /// A part of the family they are listed under.
+        #[arg(long, value_name = "FAMILY")]
+        family: Option<String>,
         #[command(flatten)]
         shown: Shown,
         #[command(flatten)]

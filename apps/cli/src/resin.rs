@@ -11,11 +11,15 @@ pub(crate) fn run(command: &ResinCommand) -> Result<Outcome, Failure> {
     match command {
         ResinCommand::List {
             word,
+            family,
             shown,
             reported,
         } => {
             let library = show::library(reported)?;
-            let search = ResinSearch { word: word.clone() };
+            let search = ResinSearch {
+                word: word.clone(),
+                family: family.clone(),
+            };
             let lines = drybed::find_resins(&library, &search)?;
             let document = drybed::resin_table(&lines, shown.units.into());
             show::answer(&document, || drybed::json(&lines), shown, reported)?;

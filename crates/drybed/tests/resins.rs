@@ -62,7 +62,7 @@ fn holds_a_search_finds_names_and_says_when_none_is_there() {
     let library = shipped();
     let search = |word: &str| {
         let word = Some(word.to_owned());
-        find_resins(&library, &ResinSearch { word })
+        find_resins(&library, &ResinSearch { word, family: None })
     };
     let keys: Vec<String> = search("NYLON")
         .unwrap()

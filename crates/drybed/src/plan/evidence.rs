@@ -19,6 +19,8 @@ pub struct EvidenceRow {
     pub grade: &'static str,
     /// Whether it is an estimate.
     pub estimate: bool,
+    /// The record or family it was carried over from, when it is not the resin's own.
+    pub inherited_from: Option<String>,
     /// Key of the source.
     pub source: String,
     /// Where in it.
@@ -46,6 +48,7 @@ pub(crate) fn rows(resin: &Resin) -> Vec<EvidenceRow> {
         spread: String::new(),
         grade: shape.grade.word(),
         estimate: shape.grade.is_estimate(),
+        inherited_from: shape.inherited_from,
         written: shape.written,
         source: shape.source,
         place: shape.place,
@@ -53,6 +56,12 @@ pub(crate) fn rows(resin: &Resin) -> Vec<EvidenceRow> {
     });
     rows.push(row("pellet diameter", &resin.pellet.diameter));
     push(&mut rows, "pellet length", resin.pellet.length.as_ref());
+    if let Some(filler) = &resin.filler {
+        rows.push(row("filler, share by mass", &filler.share));
+        push(&mut rows, "filler, density", filler.density.as_ref());
+        let heat = filler.heat_capacity.as_ref();
+        push(&mut rows, "filler, heat capacity", heat);
+    }
     rows.push(row("density", &resin.density));
     rows.push(row("bulk density", &resin.bulk_density));
     rows.push(row("heat capacity at 23 °C", &resin.heat_capacity));
@@ -78,15 +87,24 @@ pub(crate) fn rows(resin: &Resin) -> Vec<EvidenceRow> {
     rows.push(row("customary time", &drying.time));
     rows.push(row("customary frost point", &drying.frost_point));
     rows.push(row("longest stay", &drying.hold));
+    let energy = drying.hold_energy.as_ref();
+    push(&mut rows, "longest stay, activation energy", energy);
     rows.push(row("limit for moulding", &resin.limit.moulding));
     push(
         &mut rows,
         "limit for extrusion",
         resin.limit.extrusion.as_ref(),
     );
+    push(&mut rows, "limit for fibre", resin.limit.fibre.as_ref());
     push(&mut rows, "lower edge", resin.limit.lower_edge.as_ref());
     rows.push(row("as received, sealed", &resin.received.sealed));
     rows.push(row("as received, opened", &resin.received.opened));
+    if let Some(hydrolysis) = &resin.degradation.hydrolysis {
+        rows.extend(law("hydrolysis", hydrolysis));
+    }
+    if let Some(oxidation) = &resin.degradation.oxidation {
+        rows.extend(law("oxidation", oxidation));
+    }
     rows
 }
 
@@ -114,13 +132,18 @@ pub(crate) fn table(caption: &str, rows: &[EvidenceRow]) -> Table {
             row.written.clone()
         };
         // Practice and what is stated have no source beyond their grade.
-        let unsourced = ["common-practice", "stated"].contains(&row.source.as_str());
+        let unsourced = ["common-practice", "data-sheet", "stated"].contains(&row.source.as_str());
         let from = if unsourced {
             row.place.clone()
         } else if row.place.is_empty() {
             row.source.clone()
         } else {
             format!("{}, {}", row.source, row.place)
+        };
+        let from = match &row.inherited_from {
+            Some(base) if from.is_empty() => format!("from {base}"),
+            Some(base) => format!("from {base}: {from}"),
+            None => from,
         };
         Row::new(vec![
             Cell::text(&row.what),
@@ -183,6 +206,7 @@ fn documented<T>(what: &str, evidence: &Evidence<T>, spread: String) -> Evidence
         spread,
         grade: evidence.grade.word(),
         estimate: evidence.grade.is_estimate(),
+        inherited_from: evidence.inherited_from.clone(),
         source: evidence.source.clone(),
         place: evidence.place.clone(),
         note: evidence.note.clone(),

@@ -72,7 +72,10 @@ pub fn check_records(folder: &Path) -> Result<CheckAnswer, Faults> {
 }
 
 fn mistakes(faults: &Faults, file: &str) -> usize {
-    faults.iter().filter(|fault| fault.place.file == file).count()
+    faults
+        .iter()
+        .filter(|fault| fault.place.file == file)
+        .count()
 }
 
 impl CheckAnswer {

@@ -17,6 +17,8 @@ pub struct ResinLine {
     pub title: String,
     /// Other names.
     pub aliases: Vec<String>,
+    /// The family it is listed under.
+    pub family: Option<String>,
     /// Whether water enters it.
     pub behaviour: Behaviour,
     /// Customary temperature.
@@ -47,6 +49,7 @@ pub(crate) fn line(resin: &Resin, library: &Library) -> ResinLine {
         name: resin.name.clone(),
         title: resin.title.clone(),
         aliases: resin.aliases.clone(),
+        family: resin.family.clone(),
         behaviour: resin.behaviour,
         temperature_c: resin.drying.temperature.value.celsius(),
         time_h: resin.drying.time.value.hours(),
@@ -66,6 +69,7 @@ impl ResinLine {
         [&self.key, &self.name, &self.title]
             .into_iter()
             .chain(&self.aliases)
+            .chain(&self.family)
             .any(|text| text.to_lowercase().contains(&wanted))
     }
 }

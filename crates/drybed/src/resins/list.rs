@@ -7,17 +7,22 @@ use document::{Cell, Column, Document, Grade, Note, Row, Table};
 use files::Library;
 use quantity::{Fault, FaultKind, Faults, Place, Units, digits};
 
-/// Every resin of a library in a line.
+/// Every resin of a library in a line, family by family.
 pub fn resins(library: &Library) -> Vec<ResinLine> {
     let records = library.records.iter();
-    records.map(|r| line(&r.resin, library)).collect()
+    let mut lines: Vec<ResinLine> = records.map(|r| line(&r.resin, library)).collect();
+    // Those without a family come last.
+    lines.sort_by_cached_key(|l| (l.family.is_none(), l.family.clone(), l.key.clone()));
+    lines
 }
 
 /// Which resins are looked for; nothing asked finds all.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ResinSearch {
-    /// A part of the key, the title or one of the names.
+    /// A part of the key, the title, the family or one of the names.
     pub word: Option<String>,
+    /// A part of the family they are listed under.
+    pub family: Option<String>,
 }
 
 /// The resins that are looked for.
@@ -26,13 +31,44 @@ pub struct ResinSearch {
 /// None is found.
 pub fn find_resins(library: &Library, search: &ResinSearch) -> Result<Vec<ResinLine>, Faults> {
     let mut lines = resins(library);
+    let mut faults = Faults::none();
     if let Some(word) = &search.word {
         lines.retain(|line| line.says(word));
         if lines.is_empty() {
-            return Err(nothing("a word of its name", word, "drybed resin list").into());
+            faults.push(nothing("word", word, "see them all with drybed resin list"));
         }
     }
-    Ok(lines)
+    if let Some(family) = &search.family {
+        let wanted = family.to_lowercase();
+        let inside = |line: &ResinLine| {
+            let family = line.family.as_ref();
+            family.is_some_and(|f| f.to_lowercase().contains(&wanted))
+        };
+        if !resins(library).iter().any(inside) {
+            let listed = families(library).join(", ");
+            let mend = format!("the families are {listed}");
+            faults.push(nothing("family", family, &mend));
+        } else if faults.is_empty() {
+            lines.retain(inside);
+            if lines.is_empty() {
+                let mend = "ask for the word or for the family alone";
+                faults.push(nothing("family", family, mend));
+            }
+        }
+    }
+    faults.or(lines)
+}
+
+/// The families of the resins of a library.
+fn families(library: &Library) -> Vec<String> {
+    let named = library
+        .records
+        .iter()
+        .filter_map(|r| r.resin.family.clone());
+    let mut all: Vec<String> = named.collect();
+    all.sort();
+    all.dedup();
+    all
 }
 
 fn nothing(what: &str, asked: &str, mend: &str) -> Fault {
@@ -41,7 +77,7 @@ fn nothing(what: &str, asked: &str, mend: &str) -> Fault {
         Place::of("", what),
         format!("{asked:?}"),
         "no resin of the library answers to it",
-        format!("see them all with {mend}"),
+        mend,
     )
 }
 
@@ -62,6 +98,20 @@ pub fn resin_table(lines: &[ResinLine], units: Units) -> Document {
             Cell::number(line.read as f64, Grade::Computed),
         ])
     };
+    let mut rows = Vec::new();
+    let mut before: Option<&Option<String>> = None;
+    for line in lines {
+        if before != Some(&line.family) {
+            let name = line.family.as_deref().unwrap_or("no family");
+            if before.is_some() || line.family.is_some() {
+                let mut head = vec![Cell::text(""), Cell::text(format!("{name}:"))];
+                head.extend((0..5).map(|_| Cell::text("")));
+                rows.push(Row::new(head));
+            }
+            before = Some(&line.family);
+        }
+        rows.push(row(line));
+    }
     let table = Table {
         caption: "Resins, with what the trade does and what stands behind their numbers".into(),
         columns: vec![
@@ -73,7 +123,7 @@ pub fn resin_table(lines: &[ResinLine], units: Units) -> Document {
             Column::with_unit("estimates", "%"),
             Column::new("read"),
         ],
-        rows: lines.iter().map(row).collect(),
+        rows,
     };
     let read = lines.iter().filter(|line| line.read > 0).count();
     let mut document = Document::new(

@@ -66,6 +66,10 @@ fn practice(speech: Speech) -> Vec<Line> {
             Box::new(|c| c.resin.limit.extrusion.as_ref().map(water)),
         ),
         line(
+            "limit for fibre, ppm",
+            Box::new(|c| c.resin.limit.fibre.as_ref().map(water)),
+        ),
+        line(
             "too dry below, ppm",
             Box::new(|c| c.resin.limit.lower_edge.as_ref().map(water)),
         ),
@@ -146,6 +150,13 @@ fn body(speech: Speech) -> Vec<Line> {
                     text = format!("{text} x {}", say(length));
                 }
                 Some(marked(&form.diameter, &text))
+            }),
+        ),
+        line(
+            "filler, % by mass",
+            Box::new(|c| {
+                let share = &c.resin.filler.as_ref()?.share;
+                Some(marked(share, &digits(100.0 * share.value.si(), 2)))
             }),
         ),
         (
