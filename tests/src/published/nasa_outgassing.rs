@@ -11,8 +11,8 @@
 //! long as thick, and the row shows the smallest beside it; grades differ as well. A film is at
 //! equilibrium within the day.
 //! Errata and doubts: the size of each piece is not printed; pieces under 3 mm (caps, tubes) are in it.
-//! Not compared: PMMA, POM and PA66, whose diffusivities the records stand on these entries for, and
-//! films of PET, whose record lies between this source and another one; filled compounds.
+//! Not compared: resins whose records stand on these entries (PMMA, POM, PA66, PA12, PEEK, elastomers
+//! and others), films of PET, whose record lies between this source and another one, and compounds.
 
 use super::{is_absent, resin};
 use crate::{Kind, Row};
@@ -44,7 +44,7 @@ struct Series {
     settled: bool,
 }
 
-const SERIES: [Series; 9] = [
+const SERIES: [Series; 12] = [
     Series {
         key: "pc",
         what: "mouldings, sheets and films of PC",
@@ -94,6 +94,27 @@ const SERIES: [Series; 9] = [
         what: "moulding compound of PETG",
         entries: &["GSFC18909"],
         regained: 0.0018,
+        settled: false,
+    },
+    Series {
+        key: "pctg",
+        what: "moulding compound of PCTG",
+        entries: &["GSFC18907"],
+        regained: 0.0012,
+        settled: false,
+    },
+    Series {
+        key: "psu",
+        what: "mouldings and rods of PSU",
+        entries: &["GSFC15548", "GSFC18360", "GSFC28282"],
+        regained: 0.0028,
+        settled: false,
+    },
+    Series {
+        key: "pesu",
+        what: "mouldings and pellets of PESU",
+        entries: &["GSFC06844", "GSFC15574", "GSFC18114", "GSFC26887"],
+        regained: 0.0069,
         settled: false,
     },
     Series {

@@ -4,7 +4,8 @@
 //!
 //! What was measured: permeation of water vapour through films and sheets, fitted by diffusivity,
 //! solubility and permeability with their activation energies; entries W018 (bisphenol-A polycarbonate),
-//! W017 and W003 (PET films), W007, W031 and W034 (aliphatic thermoplastic polyurethane sheets).
+//! W017 and W003 (PET films), W007, W031 and W034 (aliphatic thermoplastic polyurethane sheets), W040
+//! (ethylene vinyl acetate sheet of another laboratory).
 //! Most entries are marked there as unpublished measurements; their range of temperature is not printed
 //! (25 to 85 degC, from memory).
 //! How read: the fitted constants, all digits; no reading error.
@@ -93,6 +94,12 @@ const TPU: [(&str, Fit); 3] = [
     ),
 ];
 
+/// W040, cm2/s: another laboratory's sheet of ethylene vinyl acetate, read there from a figure.
+const EVA_DIFFUSIVITY: Fit = Fit {
+    value: 0.0347563378698928,
+    energy: 28.0325960835163,
+};
+
 fn row(what: String, unit: &'static str, expected: f64, computed: f64, tolerance: f64) -> Row {
     Row {
         source: SOURCE,
@@ -166,6 +173,27 @@ pub fn rows() -> Vec<Row> {
                         0.5,
                     ));
                 }
+            }
+        }
+    }
+    match resin("eva") {
+        None => rows.push(is_absent(SOURCE, "eva")),
+        Some(eva) => {
+            for celsius in AT {
+                let t = celsius + 273.15;
+                rows.push(Row {
+                    disputed: Some(
+                        "28 kJ/mol read from a figure, 38 kJ/mol in the sheet of entry W001, on \
+                         which the record stands",
+                    ),
+                    ..row(
+                        format!("diffusivity in an EVA sheet, entry W040, {celsius} degC"),
+                        "m2/s",
+                        1e-4 * EVA_DIFFUSIVITY.at(t),
+                        eva.diffusivity.law.at(t, 0.0),
+                        0.5,
+                    )
+                });
             }
         }
     }
