@@ -2,7 +2,7 @@
 //! where water stays outside.
 
 use crate::modes::Modes;
-use crate::nodal::{NodalGrid, NodalWork};
+use crate::nodal::{GAMMA, NodalGrid, NodalWork, Surface};
 use crate::{Outline, PelletError};
 use libm::exp;
 use material::{Diffusivity, Isotherm};
@@ -198,25 +198,23 @@ impl Interior {
                 let Some(nodal) = work.nodal.as_mut() else {
                     return Ok((0.0, 0.0));
                 };
-                // Linear surface history about the middle of the step; the first stage stands at
-                // 0.2929 of it, the second at its end.
-                let reach = drift.rate * duration * (surface - drift.before);
-                let at_stage = (surface + reach * (0.292_893_218_813_452_4 - 0.5)).max(0.0);
-                let at_end = (surface + 0.5 * reach).max(0.0);
-                let found = grid.step(
-                    law,
-                    t,
-                    duration,
-                    state,
-                    at_stage,
-                    at_end,
-                    &mut work.end,
-                    nodal,
-                )?;
-                Ok((
-                    found.mean,
-                    found.slope * (1.0 + 0.5 * drift.rate * duration),
-                ))
+                // Linear surface history about the middle of the step.
+                let at = |share: f64| {
+                    let reach = drift.rate * duration * (share - 0.5);
+                    let moisture = surface + reach * (surface - drift.before);
+                    if moisture > 0.0 {
+                        (moisture, 1.0 + reach)
+                    } else {
+                        (0.0, 0.0)
+                    }
+                };
+                let (stage, end) = (at(GAMMA), at(1.0));
+                let path = Surface {
+                    moisture: (stage.0, end.0),
+                    slope: (stage.1, end.1),
+                };
+                let found = grid.follow(law, t, duration, state, path, &mut work.end, nodal)?;
+                Ok((found.mean, found.slope))
             }
         }
     }
