@@ -5,7 +5,8 @@
 //! What was measured: permeation of water vapour through films and sheets, fitted by diffusivity,
 //! solubility and permeability with their activation energies; entries W018 (bisphenol-A polycarbonate),
 //! W017 and W003 (PET films), W007, W031 and W034 (aliphatic thermoplastic polyurethane sheets), W040
-//! (ethylene vinyl acetate sheet of another laboratory).
+//! (ethylene vinyl acetate sheet of another laboratory), W002 (film of three layers of polyamide, whose
+//! kind is not printed: 12, from memory; it means 0.9 % saturated, the record has 1.4 %).
 //! Most entries are marked there as unpublished measurements; their range of temperature is not printed
 //! (25 to 85 degC, from memory).
 //! How read: the fitted constants, all digits; no reading error.
@@ -94,6 +95,11 @@ const TPU: [(&str, Fit); 3] = [
     ),
 ];
 
+/// W002, cm2/s: a film of three layers of polyamide.
+const POLYAMIDE_DIFFUSIVITY: Fit = Fit {
+    value: 257.906020262449,
+    energy: 61.4781422330562,
+};
 /// W040, cm2/s: another laboratory's sheet of ethylene vinyl acetate, read there from a figure.
 const EVA_DIFFUSIVITY: Fit = Fit {
     value: 0.0347563378698928,
@@ -173,6 +179,21 @@ pub fn rows() -> Vec<Row> {
                         0.5,
                     ));
                 }
+            }
+        }
+    }
+    match resin("pa12") {
+        None => rows.push(is_absent(SOURCE, "pa12")),
+        Some(pa12) => {
+            for celsius in AT {
+                let t = celsius + 273.15;
+                rows.push(row(
+                    format!("diffusivity in a polyamide film, entry W002, {celsius} degC, as PA12"),
+                    "m2/s",
+                    1e-4 * POLYAMIDE_DIFFUSIVITY.at(t),
+                    pa12.diffusivity.law.at(t, 0.0),
+                    0.5,
+                ));
             }
         }
     }
