@@ -175,6 +175,14 @@ impl Entry {
         }
     }
 
+    /// The value as it was written, also where it stands in a table of its own.
+    pub(crate) fn said(&self) -> &str {
+        match &self.held {
+            Held::Sourced(value, _) if self.written.is_empty() => &value.written,
+            _ => &self.written,
+        }
+    }
+
     /// The value itself, without what is known of it.
     fn bare(&self) -> &Held {
         match &self.held {
@@ -285,7 +293,7 @@ impl Bag {
         cause: impl Into<String>,
         mend: impl Into<String>,
     ) -> Fault {
-        let value = self.entry(name).map_or("", |entry| &entry.written);
+        let value = self.entry(name).map_or("", Entry::said);
         let value = if value.is_empty() {
             String::new()
         } else {

@@ -52,7 +52,7 @@ pub struct Family {
 
 /// What a draft stands on.
 pub(crate) struct Base<'a> {
-    bag: &'a Bag,
+    pub(crate) bag: &'a Bag,
     /// What it is called where something was carried over from it.
     from: String,
     /// Its key.

@@ -210,10 +210,7 @@ fn scale(bag: &mut Bag, name: &'static str, factor: f64, done: impl Fn() -> Stri
         Spread::Absolute(sigma) => Spread::Absolute(sigma * factor),
         other => other,
     };
-    let written = bag.entry(name).map_or("", |entry| match &entry.held {
-        Held::Sourced(value, _) => &value.written,
-        _ => &entry.written,
-    });
+    let written = bag.entry(name).map_or("", Entry::said);
     let done = format!("from {written} of the polymer, {}", done());
     put(bag, name, value * factor, spread, done);
 }

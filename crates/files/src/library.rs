@@ -52,12 +52,12 @@ pub struct Unusable {
 
 /// Texts of records, families and sources, as they were found.
 #[derive(Clone, Debug, Default)]
-struct Texts {
-    records: Vec<Text>,
-    families: Vec<Text>,
-    sources: Option<Text>,
+pub(crate) struct Texts {
+    pub(crate) records: Vec<Text>,
+    pub(crate) families: Vec<Text>,
+    pub(crate) sources: Option<Text>,
     /// Files that could not be opened.
-    unopened: Faults,
+    pub(crate) unopened: Faults,
 }
 
 /// A library of what is sound, and every mistake in what is not.
@@ -148,7 +148,7 @@ impl Library {
     }
 
     /// The same library with more records, families and sources.
-    fn extended(mut self, texts: &Texts) -> Loaded {
+    pub(crate) fn extended(mut self, texts: &Texts) -> Loaded {
         let mut faults = texts.unopened.clone();
         for fault in &texts.unopened {
             self.unusable.push(Unusable::unopened(fault));
@@ -248,13 +248,25 @@ impl Library {
     }
 
     /// Whether a name is that of a resin, sound or not.
-    fn knows(&self, name: &str) -> bool {
+    pub(crate) fn knows(&self, name: &str) -> bool {
         let wanted = fold(name);
         self.unusable.iter().any(|u| u.is_called(&wanted))
             || self
                 .records
                 .iter()
                 .any(|record| names(record).any(|known| fold(known) == wanted))
+    }
+
+    /// Whether a name is the key of a family.
+    pub(crate) fn has_family(&self, name: &str) -> bool {
+        let wanted = fold(name);
+        self.families.iter().any(|f| fold(&f.key) == wanted)
+    }
+
+    /// A number of a table of the record or family of a name, in SI units.
+    pub(crate) fn base_value(&self, name: &str, table: &str, field: &str) -> Option<f64> {
+        let bag = self.known(name)?.bag.get(table, Entry::table)?;
+        bag.get(field, Entry::number)
     }
 
     fn unknown(&self, name: &str, place: &Place) -> Fault {
@@ -278,8 +290,7 @@ impl Library {
         } else {
             format!("did you mean {}?\n{listed}", offered.join(" or "))
         };
-        let family = self.families.iter().any(|f| fold(&f.key) == fold(name));
-        let cause = if family {
+        let cause = if self.has_family(name) {
             "this is a family, on which records stand, and no resin itself"
         } else {
             "no resin of the library has this name"

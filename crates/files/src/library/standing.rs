@@ -116,7 +116,7 @@ impl Library {
     }
 
     /// What the library has under a name: a record or family of that key, else a resin so called.
-    fn known(&self, name: &str) -> Option<Base<'_>> {
+    pub(super) fn known(&self, name: &str) -> Option<Base<'_>> {
         let wanted = fold(name);
         let record = self.records.iter().find(|r| fold(&r.resin.key) == wanted);
         let family = || self.families.iter().find(|f| fold(&f.key) == wanted);
