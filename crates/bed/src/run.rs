@@ -45,12 +45,38 @@ pub struct Run {
 /// From the column.
 pub fn follow(
     column: &Column,
-    mut state: ColumnState,
+    state: ColumnState,
     duration: f64,
     below: f64,
     below_water: f64,
     drive: impl Fn(f64) -> (Drive, f64),
 ) -> Result<Run, BedError> {
+    let unwatched = |_: &ColumnState, _: &Drive, _: f64| {};
+    watch(
+        column,
+        state,
+        duration,
+        (below, below_water),
+        drive,
+        unwatched,
+    )
+}
+
+/// The same, for one who also wants to look at the column: `look` is shown it at the start and at
+/// the end of each step, with what drove it and the time, and changes nothing. The resin under the
+/// air inlet and its water come as a pair.
+///
+/// # Errors
+/// From the column.
+pub fn watch(
+    column: &Column,
+    mut state: ColumnState,
+    duration: f64,
+    (below, below_water): (f64, f64),
+    drive: impl Fn(f64) -> (Drive, f64),
+    mut look: impl FnMut(&ColumnState, &Drive, f64),
+) -> Result<Run, BedError> {
+    look(&state, &drive(0.0).0, 0.0);
     let start = column.held(&state);
     let mut sums = Passed::default();
     let mut moments = Vec::new();
@@ -78,6 +104,7 @@ pub fn follow(
             leaving = Leaving::default();
         }
         time += passed.duration;
+        look(&state, &now, time);
     }
     let held = column.held(&state);
     let water = Ledger::new("water", "kg")

@@ -2,7 +2,7 @@
 
 use crate::colour;
 use crate::labels::marked;
-use crate::marks::line_class;
+use crate::marks::contour_class;
 use crate::plot::scaled;
 use crate::ruler::{Ruler, Spot};
 use crate::svg::{self, Anchor, Svg};
@@ -48,7 +48,7 @@ fn key(series: &Series) -> Option<Key<'_>> {
                 &format!("{} / {}", contour.name, contour.unit),
                 contour.grade,
             ),
-            class: line_class(contour.tone, contour.weight, contour.grade),
+            class: contour_class(contour),
         }),
         Series::Field {
             name,

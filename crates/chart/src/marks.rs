@@ -137,6 +137,18 @@ pub(crate) fn line_class(tone: Tone, weight: Weight, grade: Grade) -> String {
     format!("{}{weight}{estimate}", class_of(tone))
 }
 
+/// The classes of contour lines: those of energy and money are dotted, so that they stand apart from
+/// those of water and heat on the same map without their colour.
+pub(crate) fn contour_class(contour: &Contour) -> String {
+    let dotted = if contour.tone == Tone::Energy {
+        " c-dotted"
+    } else {
+        ""
+    };
+    let class = line_class(contour.tone, contour.weight, contour.grade);
+    format!("{class}{dotted}")
+}
+
 /// The hairline of a limit, from border to border.
 pub(crate) fn limit_line(plot: &Plot<'_>, value: f64) -> [Spot; 2] {
     let at = plot.own.px(value);
@@ -256,7 +268,7 @@ fn measured(
 }
 
 fn contours(plot: &Plot<'_>, contour: &Contour, svg: &mut Svg<'_>, canvas: &mut Canvas) {
-    let class = line_class(contour.tone, contour.weight, contour.grade);
+    let class = contour_class(contour);
     for (value, lines) in contour_lines(plot, contour) {
         let title = format!(
             "{} {}",

@@ -4,6 +4,7 @@
 //! temperatures in degC; masses and rates count dry resin and dry air unless the name says wet.
 
 use bed::hopper::FlowThrough;
+use bed::profile::Level;
 use bed::run::Moment;
 use bed::steady::Place;
 use material::Caution;
@@ -194,6 +195,9 @@ pub struct SettingsMap {
     pub residence_h: Vec<f64>,
     /// Mean outlet moisture, a row for each residence.
     pub mean_ppm_wet: Vec<Vec<f64>>,
+    /// Heat to bring the return air back to the inlet temperature for each kg of wet resin, a row
+    /// for each residence: [`EnergyUse::closed_loop_kwh_kg`] over the map.
+    pub closed_loop_kwh_kg: Vec<Vec<f64>>,
     /// Temperature at which the pellets begin to fuse as they enter.
     pub sticking_c: f64,
     /// Longest stay before harm is usual.
@@ -309,6 +313,36 @@ pub struct Transient {
     pub energy_imbalance: f64,
 }
 
+/// The bed at one moment of its start.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FrontMoment {
+    /// Time since the air was switched on.
+    pub time_h: f64,
+    /// Dry resin between the air inlet and the height up to which pellets are warm.
+    pub warm_up_to_kg: f64,
+    /// Water held by the bed.
+    pub water_kg: f64,
+    /// Pellets and air from the air inlet up.
+    pub levels: Vec<Level>,
+}
+
+/// The front that moves: how the heat climbs in the bed from the moment the air is switched on.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Front {
+    /// Temperature from which pellets count as warm: three quarters of the way from feed to inlet.
+    pub warm_c: f64,
+    /// Dry resin between the air inlet and the height up to which pellets are warm at steady state;
+    /// none where they never are.
+    pub warm_up_to_kg: Option<f64>,
+    /// Time at which the warm part of the bed first reaches that height, to within a twentieth of
+    /// it.
+    pub up_h: Option<f64>,
+    /// Time from which on the moisture at the air inlet stays within a twentieth of its steady value.
+    pub settled_h: Option<f64>,
+    /// The bed at a few moments: while the heat climbs, while the moisture settles, and at the end.
+    pub moments: Vec<FrontMoment>,
+}
+
 /// A plan.
 #[derive(Clone, Debug, Serialize)]
 pub struct Plan {
@@ -358,6 +392,8 @@ pub struct Plan {
     pub return_temperature_c: f64,
     /// The transient.
     pub transient: Transient,
+    /// The front that moves in it.
+    pub front: Front,
     /// Every coefficient.
     pub coefficients: Coefficients,
     /// What the reader must know.

@@ -1,9 +1,11 @@
-//! Maps of settings: outlet moisture over temperature and residence, and over the frost point.
+//! Maps of settings: outlet moisture and heat over temperature and residence, and over the frost
+//! point.
 
 use crate::DecideError;
 use crate::answer::{DewPointRow, SettingsMap};
 use crate::case::{Case, celsius};
 use crate::doubt::TEMPERATURE_DOUBT;
+use crate::energy;
 use crate::humidity::at_frost_point;
 use crate::outlet;
 use crate::plan::ppm_wet;
@@ -35,7 +37,8 @@ fn coarse(case: &Case) -> Case {
     }
 }
 
-/// Outlet moisture over temperature and residence, air flow and humidity kept.
+/// Outlet moisture, and the heat a closed loop needs, over temperature and residence, air flow and
+/// humidity kept: both from one solution of the bed.
 ///
 /// # Errors
 /// From the bed.
@@ -54,7 +57,7 @@ pub(crate) fn settings_map(case: &Case) -> Result<SettingsMap, DecideError> {
             middle * exp(log(0.2) + share * (log(2.5) - log(0.2)))
         })
         .collect();
-    let rows: Result<Vec<Vec<f64>>, DecideError> = residences
+    let rows: Result<Vec<Vec<(f64, f64)>>, DecideError> = residences
         .par_iter()
         .map(|residence| {
             temperatures
@@ -63,15 +66,23 @@ pub(crate) fn settings_map(case: &Case) -> Result<SettingsMap, DecideError> {
                     let there = plain
                         .with_bed_mass(plain.rate * residence)
                         .with_air_temperature(*temperature);
-                    outlet::mean(&there).map(ppm_wet)
+                    let out = outlet::brief(&there)?;
+                    let heat = energy::closed_loop(&there, out.steady.return_temperature);
+                    Ok((ppm_wet(out.mean), heat))
                 })
                 .collect()
         })
         .collect();
+    let rows = rows?;
+    let grid = |value: fn(&(f64, f64)) -> f64| {
+        let row = |row: &Vec<(f64, f64)>| row.iter().map(value).collect();
+        rows.iter().map(row).collect()
+    };
     Ok(SettingsMap {
         temperature_c: temperatures.iter().map(|t| celsius(*t)).collect(),
         residence_h: residences.iter().map(|seconds| seconds / 3600.0).collect(),
-        mean_ppm_wet: rows?,
+        mean_ppm_wet: grid(|(mean, _)| *mean),
+        closed_loop_kwh_kg: grid(|(_, heat)| *heat),
         sticking_c: celsius(case.sticking()),
         hold_h: drying.hold.value.hours(),
         temperature_spread_k: TEMPERATURE_DOUBT,

@@ -86,13 +86,20 @@ impl Outlet {
     }
 }
 
-/// Mean over pellets and streams, kg/kg dry, with few of them and a coarse bed: for searches.
+/// What leaves, with few pellets and streams and a coarse bed: for searches and maps.
+///
+/// # Errors
+/// From the bed.
+pub(crate) fn brief(case: &Case) -> Result<Outlet, DecideError> {
+    Outlet::with(&case.coarse(), SEARCH_CLASSES)
+}
+
+/// Mean over pellets and streams, kg/kg dry, of [`brief`].
 ///
 /// # Errors
 /// From the bed.
 pub(crate) fn mean(case: &Case) -> Result<f64, DecideError> {
-    let coarse = case.coarse();
-    Ok(Outlet::with(&coarse, SEARCH_CLASSES)?.mean)
+    Ok(brief(case)?.mean)
 }
 
 fn spread(deviation: f64, count: usize) -> Vec<f64> {

@@ -8,12 +8,12 @@
 
 use crate::DecideError;
 use crate::answer::{
-    Coefficients, EnergyUse, Limit, OutletMoisture, Plan, Ranged, Settings, TimePart, Verdict,
+    Coefficients, Limit, OutletMoisture, Plan, Ranged, Settings, TimePart, Verdict,
 };
 use crate::case::{Case, Choice, celsius};
 use crate::outlet::{self, Outlet};
 use crate::resolve::{Given, resolve};
-use crate::{doubt, evidence, humidity, maps, search, start, warnings};
+use crate::{doubt, energy, evidence, humidity, maps, search, start, warnings};
 use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
 use quantity::{MoistureDryBasis, Quantity};
@@ -22,8 +22,6 @@ use uncertainty::Interval;
 /// Standard deviations to the wettest usual lot and to the unlucky diffusivity.
 const WETTEST_LOT: f64 = 2.0;
 const UNLUCKY: f64 = 1.645;
-/// Efficiency of a blower, electricity to air (common practice, no source).
-const BLOWER_EFFICIENCY: f64 = 0.5;
 /// Share of the longest stay that a recommended residence may take.
 const HOLD_SHARE: f64 = 0.9;
 
@@ -71,7 +69,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     }
     let hopper = case.hopper()?;
     let flow = case.flow_through(&hopper);
-    let energy = energy(&case, &out, flow.pressure_drop);
+    let energy = energy::energy(&case, &out.steady, flow.pressure_drop);
     let wall_share = energy.wall_kwh_kg / energy.from_hall_kwh_kg.max(f64::MIN_POSITIVE);
     let signs = warnings::Signs {
         fluidisation: flow.fluidisation,
@@ -84,6 +82,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     } else {
         nearest_safe(&case, &given, verdict, job)?
     };
+    let (transient, front) = start::transient(&case, job, &out.steady.path)?;
     Ok(Plan {
         title: job.title.clone(),
         resin: case.resin.name.clone(),
@@ -104,7 +103,8 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         return_temperature_c: celsius(out.steady.return_temperature),
         water_imbalance: out.steady.water_imbalance,
         energy_imbalance: out.steady.energy_imbalance,
-        transient: start::transient(&case, job)?,
+        transient,
+        front,
         coefficients: coefficients(&case)?,
         warnings: warnings::of(&case, &signs),
         cautions: case.resin.cautions.clone(),
@@ -185,20 +185,31 @@ fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
         "big pellets",
         "wettest lot",
     ];
-    let mut before = 0.0;
-    let mut parts = Vec::with_capacity(names.len() + 1);
-    for (name, time) in names.into_iter().zip(times) {
-        parts.push(TimePart {
-            name,
-            hours: time - before,
-        });
-        before = time;
-    }
+    let mut parts: Vec<TimePart> = names
+        .into_iter()
+        .zip(steps(times))
+        .map(|(name, hours)| TimePart { name, hours })
+        .collect();
     parts.push(TimePart {
         name: "margin",
         hours: margin.max(0.0),
     });
     parts
+}
+
+/// From one time to the next, none below zero, all of them together the last time: where an effect
+/// shortens the time (by the coarseness of a search, or because a spread of sizes dries faster than
+/// their mean), what stands before it gives way.
+fn steps<const N: usize>(mut times: [f64; N]) -> [f64; N] {
+    for index in (1..N).rev() {
+        times[index - 1] = times[index - 1].min(times[index]);
+    }
+    let mut before = 0.0;
+    times.map(|time| {
+        let step = time - before;
+        before = time;
+        step
+    })
 }
 
 fn outlet_moisture(case: &Case, out: &Outlet, samples: &[f64]) -> OutletMoisture {
@@ -318,34 +329,6 @@ fn nearest_safe(
     Ok(None)
 }
 
-fn energy(case: &Case, out: &Outlet, pressure_drop: f64) -> EnergyUse {
-    let c = &case.calorics;
-    let steady = &out.steady;
-    let per_kg = 1.0 / (case.wet_rate() * 3.6e6);
-    let (inlet, hall) = (
-        c.air_enthalpy(case.air_temperature, case.air_humidity),
-        c.air_enthalpy(case.ambient, case.air_humidity),
-    );
-    let from_hall = case.air_flow * (inlet - hall);
-    let sensible_return = case.air_flow
-        * (c.dry_air + case.air_humidity * c.vapour)
-        * (steady.return_temperature - case.ambient);
-    let closed = case.air_flow
-        * (c.dry_air + case.air_humidity * c.vapour)
-        * (case.air_temperature - steady.return_temperature);
-    let share = air::mixture::mole_fraction(case.air_humidity);
-    let volume =
-        case.air_flow / air::mixture::dry_air_density(case.air_temperature, case.pressure, share);
-    EnergyUse {
-        resin_kwh_kg: (from_hall - steady.wall_heat - sensible_return) * per_kg,
-        wall_kwh_kg: steady.wall_heat * per_kg,
-        return_air_kwh_kg: sensible_return * per_kg,
-        from_hall_kwh_kg: from_hall * per_kg,
-        closed_loop_kwh_kg: closed * per_kg,
-        blower_kwh_kg: pressure_drop * volume / BLOWER_EFFICIENCY * per_kg,
-    }
-}
-
 fn coefficients(case: &Case) -> Result<Coefficients, DecideError> {
     let (column, hopper) = case.column()?;
     let film = case.film(&hopper)?;
@@ -385,4 +368,16 @@ fn coefficients(case: &Case) -> Result<Coefficients, DecideError> {
         parcels: case.parcels,
         fineness: case.fineness,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::steps;
+
+    #[test]
+    fn exact_parts_of_the_time_are_not_negative_and_sum_to_it() {
+        assert_eq!(steps([1.0, 2.0, 4.0]).to_vec(), [1.0, 1.0, 2.0]);
+        assert_eq!(steps([1.0, 4.0, 3.5, 5.0]).to_vec(), [1.0, 2.5, 0.0, 1.5]);
+        assert_eq!(steps([3.0, 2.0, 1.0]).to_vec(), [1.0, 0.0, 0.0]);
+    }
 }

@@ -1,10 +1,13 @@
 //! The start: from the moment the air is switched on to the first dry pellet.
 
 use crate::DecideError;
-use crate::answer::{Start, Transient};
+use crate::answer::{Front, Start, Transient};
 use crate::case::Case;
-use bed::column::{Column, Drive};
-use bed::run::{Run, follow};
+use crate::front::{Watch, front};
+use bed::column::{Column, ColumnState, Drive};
+use bed::profile::Profile;
+use bed::run::{Run, watch};
+use bed::steady::Place;
 use job::Job;
 use quantity::Quantity;
 
@@ -33,6 +36,7 @@ fn run(
     job: &Job,
     duration: f64,
     hold: f64,
+    look: impl FnMut(&ColumnState, &Drive, f64),
 ) -> Result<Run, DecideError> {
     let (temperature, moisture, free) = charge(case, job);
     let state = column.filled(temperature, moisture, free);
@@ -41,12 +45,11 @@ fn run(
         rate: drawing.rate * HELD,
         ..drawing
     };
-    let found = follow(
+    let found = watch(
         column,
         state,
         duration,
-        case.below_inlet,
-        moisture + free,
+        (case.below_inlet, moisture + free),
         |time| {
             if time < hold {
                 (held, hold)
@@ -54,28 +57,49 @@ fn run(
                 (drawing, f64::INFINITY)
             }
         },
+        look,
     )?;
     Ok(found)
 }
 
-/// The transient from air on, resin drawn from the first moment.
+/// Looks at nothing.
+fn unwatched(_: &ColumnState, _: &Drive, _: f64) {}
+
+/// The transient from air on, resin drawn from the first moment, and its front; `path` is the way of
+/// a pellet at steady state.
 ///
 /// # Errors
 /// From the bed.
-pub(crate) fn transient(case: &Case, job: &Job) -> Result<Transient, DecideError> {
+pub(crate) fn transient(
+    case: &Case,
+    job: &Job,
+    path: &[Place],
+) -> Result<(Transient, Front), DecideError> {
     let (column, _) = case.column()?;
     let duration = job
         .model
         .duration
         .map_or(USUAL_RESIDENCES * case.residence(), Quantity::si);
-    let found = run(case, &column, job, duration, 0.0)?;
-    Ok(Transient {
+    let mut watch = Watch::over(duration);
+    let found = run(case, &column, job, duration, 0.0, |state, drive, time| {
+        if watch.is_due(time) {
+            let profile = Profile::of(&column, state, drive, time);
+            // Between batches a single parcel may well be colder than those about it.
+            let steps = case.batch.is_some();
+            watch
+                .seen
+                .push(if steps { profile } else { profile.calmed() });
+        }
+    })?;
+    let front = front(case, watch.seen, &found.moments, path);
+    let transient = Transient {
         water_imbalance: found.water.imbalance(),
         energy_imbalance: found.energy.imbalance(),
         moments: found.moments,
         water: found.water,
         energy: found.energy,
-    })
+    };
+    Ok((transient, front))
 }
 
 /// When the fastest stream runs dry, and how long to hold so that nothing wet is drawn.
@@ -94,9 +118,10 @@ pub(crate) fn start(case: &Case, job: &Job) -> Result<Start, DecideError> {
     };
     let (column, _) = fast.column()?;
     let long = 6.0 * fast.residence() + 4.0 * 3600.0;
-    let first = run(&fast, &column, job, long, 0.0)?.dry_from(case.limit);
+    let first = run(&fast, &column, job, long, 0.0, unwatched)?.dry_from(case.limit);
     let wet_after = |hold: f64| -> Result<bool, DecideError> {
-        let follows = run(&fast, &column, job, hold + 2.0 * fast.residence(), hold)?;
+        let duration = hold + 2.0 * fast.residence();
+        let follows = run(&fast, &column, job, duration, hold, unwatched)?;
         Ok(follows
             .moments
             .iter()

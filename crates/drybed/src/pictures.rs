@@ -3,6 +3,7 @@
 mod bed;
 mod curve;
 mod dew_point;
+mod front;
 mod inside_pellet;
 mod journey;
 mod resin;
@@ -12,6 +13,7 @@ mod start;
 pub(crate) use bed::bed;
 pub(crate) use curve::{curve, curve_inside};
 pub(crate) use dew_point::dew_point;
+pub(crate) use front::{front, warm_part};
 pub(crate) use inside_pellet::{cut, inside_pellet};
 pub(crate) use journey::journey;
 pub(crate) use resin::{beside, diffusivity, isotherm};

@@ -33,7 +33,7 @@ pub const PLAN_SCHEMA: u32 = 1;
 /// What the numbers of a plan count in.
 const UNITS_NOTE: &str = "A name carries its unit; moisture is ppm by mass on the wet basis, \
     temperature degC, masses and rates dry resin and dry air unless the name says wet. Under job, \
-    path, moments and flow, numbers without a unit in their name are SI (K, s, kg, m, Pa, kg/s, \
+    path, moments, levels and flow, numbers without a unit in their name are SI (K, s, kg, m, Pa, kg/s, \
     kg water per kg dry resin, kg vapour per kg dry air).";
 
 /// A plan with what is needed to check and to show it.

@@ -1,4 +1,6 @@
 //! Whole runs, from a job file to an answer.
 
 #[cfg(test)]
+mod over_bed_and_map;
+#[cfg(test)]
 mod plans;

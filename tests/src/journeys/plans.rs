@@ -35,7 +35,7 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         }
     }
     /// Fields that may be absent.
-    const OPTIONAL: [&str; 7] = [
+    const OPTIONAL: [&str; 10] = [
         "nearest_safe",
         "lower_edge_ppm_wet",
         "least",
@@ -43,6 +43,9 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         "first_dry_h",
         "hold_before_drawing_h",
         "surface_ppm_wet",
+        "warm_up_to_kg",
+        "up_h",
+        "settled_h",
     ];
     Ok(clean(&serde_json::to_value(plan)?, false))
 }

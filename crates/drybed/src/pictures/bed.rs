@@ -1,6 +1,6 @@
 //! The bed: height against temperature, humidity and moisture, the hopper's outline beside it.
 
-use super::journey::{warm_c, warm_from, wet_ppm};
+use super::journey::{warm_from, wet_ppm};
 use super::{line, moisture_range, positive};
 use crate::plan::PlanAnswer;
 use crate::speech::{Measure, Speech, percent, ppm};
@@ -60,32 +60,39 @@ pub(crate) fn bed(answer: &PlanAnswer, speech: Speech) -> Figure {
         .collect();
     let mean = along(&|p| wet_ppm(p.moisture + p.free_water));
     panels.push(water(answer, mean, heart));
-    let top = speech.number(Measure::Height, hopper.top_m());
+    let mut figure = upright(answer, speech, title(answer, speech), panels);
+    figure.caption = "Steady state. Pellets sink from the level to the air inlet, air rises the \
+                      other way; below the inlet nothing changes."
+        .into();
+    figure
+}
+
+/// Panels side by side along the height of the hopper, its outline beside them.
+pub(super) fn upright(
+    answer: &PlanAnswer,
+    speech: Speech,
+    title: String,
+    panels: Vec<Panel>,
+) -> Figure {
+    let hopper = &answer.hopper;
+    let height = |m: f64| speech.number(Measure::Height, m);
     let mut figure = Figure::side_by_side(
-        title(answer, speech),
-        Axis::linear("height above the outlet", speech.unit(Measure::Height)).ranging(0.0, top),
+        title,
+        Axis::linear("height above the outlet", speech.unit(Measure::Height))
+            .ranging(0.0, height(hopper.top_m())),
         panels,
     );
     figure.moments = vec![Moment {
         name: "air inlet".into(),
-        at: height(0.0),
+        at: height(hopper.height_of(0.0)),
     }];
+    let profile = hopper.half_profile_m.iter();
     figure.outline = Some(Outline {
-        half_profile: hopper
-            .half_profile_m
-            .iter()
-            .map(|[z, r]| {
-                Point::new(
-                    speech.number(Measure::Height, *z),
-                    speech.number(Measure::Height, *r),
-                )
-            })
+        half_profile: profile
+            .map(|[z, r]| Point::new(height(*z), height(*r)))
             .collect(),
-        filled_to: Some(height(plan.settings.bed_mass_kg)),
+        filled_to: Some(height(hopper.height_of(answer.plan.settings.bed_mass_kg))),
     });
-    figure.caption = "Steady state. Pellets sink from the level to the air inlet, air rises the \
-                      other way; below the inlet nothing changes."
-        .into();
     figure
 }
 
@@ -110,8 +117,8 @@ fn water(answer: &PlanAnswer, mean: Vec<Point>, heart: Vec<Point>) -> Panel {
 }
 
 fn title(answer: &PlanAnswer, speech: Speech) -> String {
-    let degrees = speech.say(Measure::Temperature, warm_c(answer));
     let (plan, hopper) = (&answer.plan, &answer.hopper);
+    let degrees = speech.say(Measure::Temperature, plan.front.warm_c);
     let whole = hopper.height_of(plan.settings.bed_mass_kg) - hopper.height_of(0.0);
     let above = |kg: f64| (hopper.height_of(kg) - hopper.height_of(0.0)) / whole.max(1e-9);
     let warm = match warm_from(answer) {

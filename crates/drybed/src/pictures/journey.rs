@@ -28,22 +28,10 @@ fn stations(answer: &PlanAnswer) -> Stations {
     }
 }
 
-/// Share of the rise from feed to inlet temperature from which a pellet counts as warm.
-const WARM: f64 = 0.75;
-
-/// The temperature, degC, from which the pellets of a plan count as warm: three quarters of the way
-/// from feed to inlet.
-pub(super) fn warm_c(answer: &PlanAnswer) -> f64 {
-    let set = answer.plan.settings.air_temperature_c;
-    let first = answer.plan.path.first();
-    let fed = first.map_or(set, |p| p.temperature - ZERO_CELSIUS);
-    fed + WARM * (set - fed)
-}
-
 /// Where the pellet has become warm for good.
 pub(super) fn warm_from(answer: &PlanAnswer) -> Option<&Station> {
     let path = &answer.plan.path;
-    let warm = warm_c(answer) + ZERO_CELSIUS;
+    let warm = answer.plan.front.warm_c + ZERO_CELSIUS;
     let rising = path.first()?.temperature <= warm;
     let cold = |p: &Station| (p.temperature < warm) == rising;
     let last_cold = path.iter().rposition(cold);
@@ -183,7 +171,7 @@ fn title(answer: &PlanAnswer, speech: Speech) -> String {
     let plan = &answer.plan;
     let stations = stations(answer);
     let limit = ppm(plan.outlet.limit_ppm_wet);
-    let degrees = speech.say(Measure::Temperature, warm_c(answer));
+    let degrees = speech.say(Measure::Temperature, plan.front.warm_c);
     let warm = match stations.warm {
         Some(time) => {
             let late = if time > 0.5 * stations.end {

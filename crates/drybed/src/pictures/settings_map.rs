@@ -1,10 +1,12 @@
-//! The map of settings: outlet moisture over temperature and residence, and its borders.
+//! The map of settings: outlet moisture and heat over temperature and residence, and its borders.
 
+use super::nice_above;
 use crate::plan::PlanAnswer;
 use crate::speech::{Measure, Speech, hours, ppm};
 use figure::{
     Axis, Contour, Ellipse, Figure, Grade, Grid, Panel, Point, Scale, Series, Tone, Weight,
 };
+use quantity::Units;
 
 /// Half axes of the ellipse that holds nine in ten of a normal spread, in standard deviations:
 /// the square root of `-2 ln(1 - 0.9)`.
@@ -18,19 +20,25 @@ pub(crate) fn settings_map(answer: &PlanAnswer, speech: Speech) -> Option<Figure
     }
     let degrees = |c: f64| speech.number(Measure::Temperature, c);
     let temperature: Vec<f64> = map.temperature_c.iter().map(|c| degrees(*c)).collect();
-    let grid = Grid {
+    let over = |rows: &[Vec<f64>], shown: &dyn Fn(f64) -> f64| Grid {
         along: temperature.clone(),
         across: map.residence_h.clone(),
-        // A dry corner is drawn as a thousandth of a ppm, which no contour reaches.
-        values: map
-            .mean_ppm_wet
+        values: rows
             .iter()
-            .map(|row| row.iter().map(|v| v.max(1e-3)).collect())
+            .map(|row| row.iter().map(|v| shown(*v)).collect())
             .collect(),
     };
+    // A dry corner is drawn as a thousandth of a ppm, which no contour reaches.
+    let grid = over(&map.mean_ppm_wet, &|v| v.max(1e-3));
     let (left, right) = ends(&temperature)?;
     let (least, most) = ends(&map.residence_h)?;
     let mut series = borders(answer, (left, right), (least, most), &degrees);
+    series.extend(heat(
+        over(&map.closed_loop_kwh_kg, &|v| {
+            speech.number(Measure::Energy, v)
+        }),
+        speech,
+    ));
     let limit = plan.outlet.limit_ppm_wet;
     let contour = |levels: Vec<f64>, name: &str, tone, weight| {
         Series::Contours(Contour {
@@ -88,11 +96,63 @@ pub(crate) fn settings_map(answer: &PlanAnswer, speech: Speech) -> Option<Figure
             series,
         )],
     );
-    figure.caption =
-        "Lines of equal mean moisture at the outlet. The ellipse holds nine in ten of \
-                      what sensor and level leave open about the point."
-            .into();
+    figure.caption = caption(answer, speech);
     Some(figure)
+}
+
+/// Lines of equal heat; nothing where it is the same all over.
+fn heat(grid: Grid, speech: Speech) -> Option<Series> {
+    let levels = round_levels(&grid);
+    (!levels.is_empty()).then(|| {
+        Series::Contours(Contour {
+            name: "heat, closed loop".into(),
+            unit: speech.unit(Measure::Energy).into(),
+            grid,
+            scale: Scale::Linear,
+            levels,
+            grade: Grade::Computed,
+            tone: Tone::Energy,
+            weight: Weight::Plain,
+        })
+    })
+}
+
+/// The multiples of 1, 2 or 5 times a power of ten inside the grid, with the finest step that gives
+/// no more than five.
+fn round_levels(grid: &Grid) -> Vec<f64> {
+    let values = grid.values.iter().flatten().filter(|v| v.is_finite());
+    let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
+        (low.min(*v), high.max(*v))
+    });
+    let width = high - low;
+    if !(width > 1e-9 * high.abs().max(low.abs())) {
+        return Vec::new();
+    }
+    let step = nice_above(width / 5.0);
+    let first = (low / step).floor() + 1.0;
+    (0..5)
+        .map(|k| (first + f64::from(k)) * step)
+        .filter(|level| *level < high)
+        .collect()
+}
+
+/// What the lines and the ellipse are.
+fn caption(answer: &PlanAnswer, speech: Speech) -> String {
+    let map = &answer.plan.map;
+    format!(
+        "Plain lines: mean moisture at the outlet. Dotted lines: the heat that brings the return \
+         air back to the inlet, for each {} of wet resin, at the air flow of the plan ({} at the \
+         point; blower and regeneration not in it). The ellipse holds nine in ten of what is left \
+         open about the point: {} of the sensor at the inlet and {} of the residence, one standard \
+         deviation each.",
+        match speech.0 {
+            Units::Metric => "kg",
+            Units::UsCustomary => "lb",
+        },
+        speech.say(Measure::Energy, answer.plan.energy.closed_loop_kwh_kg),
+        speech.say(Measure::Step, map.temperature_spread_k),
+        hours(map.residence_spread_h),
+    )
 }
 
 /// Where pellets fuse, and where they stay longer than they bear.
@@ -191,4 +251,27 @@ fn title(answer: &PlanAnswer, speech: Speech) -> String {
         "{point} gives {}: {stick}, {hold}",
         ppm(plan.outlet.mean_ppm_wet.value)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn exact_levels_are_round_and_inside() {
+        let grid = |low: f64, high: f64| Grid {
+            along: vec![0.0, 1.0],
+            across: vec![0.0, 1.0],
+            values: vec![vec![low, high], vec![low, high]],
+        };
+        let tenths = |levels: Vec<f64>| -> Vec<f64> {
+            levels.iter().map(|v| (v * 1e4).round() / 1e4).collect()
+        };
+        assert_eq!(
+            tenths(round_levels(&grid(0.021, 0.07))),
+            [0.03, 0.04, 0.05, 0.06]
+        );
+        assert_eq!(tenths(round_levels(&grid(-0.5, 0.6))), [0.0, 0.5]);
+        assert!(round_levels(&grid(0.3, 0.3)).is_empty());
+    }
 }

@@ -4,7 +4,7 @@ use super::PlanAnswer;
 use super::sentence::limit_words;
 use crate::pictures;
 use crate::speech::{Measure, Speech, hours, percent, ppm};
-use decide::answer::RateEnd;
+use decide::answer::{FrontMoment, RateEnd};
 use document::{Block, Cell, Column, Grade, Row, Section, Table};
 use quantity::constants::ZERO_CELSIUS;
 
@@ -18,6 +18,46 @@ pub(super) fn bed(answer: &PlanAnswer, speech: Speech) -> Section {
             Block::picture(figure),
             Block::table(heights(answer, speech)),
         ],
+    }
+}
+
+/// The front that moves; nothing where no start was followed.
+pub(super) fn front(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
+    let figure = pictures::front(answer, speech)?;
+    Some(Section {
+        title: "The front that moves".into(),
+        summary: format!("{}.", figure.title),
+        blocks: vec![Block::picture(figure), Block::table(climb(answer, speech))],
+    })
+}
+
+/// The bed at the moments of its picture, and at the end of the start.
+fn climb(answer: &PlanAnswer, speech: Speech) -> Table {
+    let front = &answer.plan.front;
+    let row = |moment: &FrontMoment| {
+        let resin: f64 = moment.levels.iter().map(|level| level.resin).sum();
+        let lowest = moment.levels.first();
+        let below = lowest.map_or(0.0, |level| level.moisture + level.free_water);
+        let ppm = |dry: f64| Cell::precise(1e6 * dry / (1.0 + dry), 3, Grade::Computed);
+        Row::new(vec![
+            Cell::precise(moment.time_h, 3, Grade::Computed),
+            whole(100.0 * pictures::warm_part(answer, moment.warm_up_to_kg)),
+            ppm(moment.water_kg / resin.max(f64::MIN_POSITIVE)),
+            ppm(below),
+        ])
+    };
+    Table {
+        caption: format!(
+            "How much of the bed is at {} or more, and how wet it is",
+            speech.say(Measure::Temperature, front.warm_c)
+        ),
+        columns: vec![
+            Column::with_unit("since air on", "h"),
+            Column::with_unit("height of bed that is warm", "%"),
+            Column::with_unit("mean moisture of the bed", "ppm"),
+            Column::with_unit("at the air inlet", "ppm"),
+        ],
+        rows: front.moments.iter().map(row).collect(),
     }
 }
 

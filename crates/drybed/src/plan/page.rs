@@ -36,6 +36,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
         details::limits(answer),
         details::bed(answer, speech),
     ];
+    all.extend(details::front(answer, speech));
     all.extend(details::inside(answer, speech));
     all.extend(details::map(answer, speech));
     all.extend(details::dew_point(answer, speech));

@@ -1,10 +1,11 @@
 //! A plan whose every number is invented, so that what is shown of it never moves with the physics.
 
+use bed::profile::Level;
 use bed::run::Moment;
 use bed::steady::Place;
 use decide::answer::{
-    DewPointRow, EnergyUse, Limit, LimitShare, OutletMoisture, Ranged, RateEnd, RateWindow,
-    Settings, SettingsMap, Start, TimePart, Verdict, Warning,
+    DewPointRow, EnergyUse, Front, FrontMoment, Limit, LimitShare, OutletMoisture, Ranged, RateEnd,
+    RateWindow, Settings, SettingsMap, Start, TimePart, Verdict, Warning,
 };
 use drybed::{HeartPlace, InsideProfile, PlanAnswer, Trouble, library};
 use material::Caution;
@@ -87,6 +88,7 @@ pub(crate) fn plan(verdict: Verdict, title: &str) -> Result<PlanAnswer, Trouble>
         plan.transient.water_imbalance,
         plan.transient.energy_imbalance,
     ) = (3e-12, 4e-12);
+    plan.front = front();
     plan.coefficients.dry_rate_kg_h = 10.0;
     plan.coefficients.heat_transfer_units = 500.0;
     plan.coefficients.capacity_ratio = 1.5;
@@ -155,7 +157,12 @@ fn map() -> SettingsMap {
     let temperature_c: Vec<f64> = (0..9).map(|k| 100.0 + 5.0 * f64::from(k)).collect();
     let residence_h: Vec<f64> = (0..8).map(|k| 1.0 + f64::from(k)).collect();
     let mean = |t: f64, h: f64| 15.0 + 2000.0 * (-h * ((t - 120.0) / 25.0).exp() * 0.8).exp();
+    let heat = |t: f64, h: f64| 4e-4 * (t - 25.0) + 1e-3 * h;
     SettingsMap {
+        closed_loop_kwh_kg: residence_h
+            .iter()
+            .map(|h| temperature_c.iter().map(|t| heat(*t, *h)).collect())
+            .collect(),
         mean_ppm_wet: residence_h
             .iter()
             .map(|h| temperature_c.iter().map(|t| mean(*t, *h)).collect())
@@ -209,6 +216,41 @@ fn moments() -> Vec<Moment> {
             }
         })
         .collect()
+}
+
+/// A step of heat that climbs the bed in five hours, and moisture that follows it.
+fn front() -> Front {
+    let levels = |hours: f64| -> Vec<Level> {
+        (0..40)
+            .map(|k| {
+                let height = BED * (f64::from(k) + 0.5) / 40.0;
+                let cold = 1.0 / (1.0 + (0.6 * (height - 7.0 * hours)).exp());
+                Level {
+                    height,
+                    resin: BED / 40.0,
+                    temperature: 298.15 + 90.0 * cold,
+                    moisture: 90e-6 + 1900e-6 * (-2.0 * cold * (1.0 - height / BED)).exp(),
+                    free_water: 0.0,
+                    air_temperature: 300.15 + 92.0 * cold,
+                    air_humidity: 1e-3,
+                }
+            })
+            .collect()
+    };
+    Front {
+        warm_c: 96.0,
+        warm_up_to_kg: Some(0.95 * BED),
+        up_h: Some(5.0),
+        settled_h: Some(8.0),
+        moments: [1.7, 3.3, 5.0, 6.5, 12.0]
+            .map(|time_h| FrontMoment {
+                time_h,
+                warm_up_to_kg: (7.0 * time_h).min(0.95 * BED),
+                water_kg: 0.02,
+                levels: levels(time_h),
+            })
+            .to_vec(),
+    }
 }
 
 fn inside() -> Vec<InsideProfile> {
