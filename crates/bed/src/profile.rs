@@ -15,10 +15,12 @@ pub struct Level {
     pub resin: f64,
     /// Pellet temperature, K.
     pub temperature: f64,
-    /// Mean sorbed moisture, kg/kg dry.
+    /// Mean sorbed moisture of the kind that leads, kg/kg dry.
     pub moisture: f64,
-    /// Free water, kg/kg dry.
+    /// Free water on it, kg/kg dry.
     pub free_water: f64,
+    /// Sorbed and free water of all kinds together, kg/kg dry.
+    pub water: f64,
     /// Air temperature, K: the mean of what came in below and left above over the last step.
     pub air_temperature: f64,
     /// Humidity ratio of the air, the same mean.
@@ -48,9 +50,10 @@ impl Profile {
                 let level = Level {
                     height: height + 0.5 * resin,
                     resin,
-                    temperature: layer.parcel.temperature,
-                    moisture: layer.parcel.moisture,
-                    free_water: layer.parcel.free_water,
+                    temperature: layer.parcel.temperature(),
+                    moisture: layer.parcel.lead.moisture,
+                    free_water: layer.parcel.lead.free_water,
+                    water: column.blend().water(&layer.parcel),
                     air_temperature: 0.5 * (below.0 + layer.air.0),
                     air_humidity: 0.5 * (below.1 + layer.air.1),
                 };
@@ -77,7 +80,7 @@ impl Profile {
 
     /// Water held, sorbed and free, kg.
     pub fn water(&self) -> f64 {
-        let each = |level: &Level| level.resin * (level.moisture + level.free_water);
+        let each = |level: &Level| level.resin * level.water;
         self.levels.iter().map(each).sum()
     }
 }
@@ -181,6 +184,7 @@ mod tests {
         // Away from the two ends, where parcels are only partly in the bed.
         for level in &levels[2..56] {
             let near = steady
+                .lead
                 .path
                 .windows(2)
                 .find(|pair| pair[0].height >= level.height && level.height >= pair[1].height);

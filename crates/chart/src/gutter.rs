@@ -18,12 +18,8 @@ const APART: f64 = 9.0;
 /// Room names at line ends need, px.
 pub(crate) fn room(figure: &Figure) -> f64 {
     let series = figure.panels.iter().flat_map(|panel| &panel.series);
-    let lines = series
-        .filter_map(words)
-        .flat_map(|w| text::wrap(&w, SIZE, WIDEST));
-    let widest = lines
-        .map(|line| text::width(&line, SIZE))
-        .fold(0.0, f64::max);
+    let widths = series.filter_map(|one| Some(indent(one) + text::widest(&lines(one)?, SIZE)));
+    let widest = widths.fold(0.0, f64::max);
     if widest > 0.0 {
         widest + LEAD + 6.0
     } else {
@@ -55,8 +51,7 @@ pub(crate) fn draw(plot: &Plot<'_>, chosen: &[usize], svg: &mut Svg<'_>) {
         .iter()
         .filter_map(|index| {
             let series = plot.panel.series.get(*index)?;
-            let lines = text::wrap(&words(series)?, SIZE, WIDEST - indent(series));
-            Some((end(plot, series)?, lines, series))
+            Some((end(plot, series)?, lines(series)?, series))
         })
         .collect();
     wishes.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -163,6 +158,11 @@ fn words(series: &Series) -> Option<String> {
     }
 }
 
+/// The name of a series as it stands in the gutter, after its indent.
+fn lines(series: &Series) -> Option<Vec<String>> {
+    Some(text::wrap(&words(series)?, SIZE, WIDEST - indent(series)))
+}
+
 /// Room before the name, px.
 fn indent(series: &Series) -> f64 {
     match series {
@@ -191,6 +191,33 @@ mod tests {
             spread(&[30.0, 30.0, 30.0], &[10.0, 10.0, 10.0]),
             [20.0, 30.0, 40.0]
         );
+    }
+
+    #[test]
+    fn holds_the_longest_name_fits_the_gutter() {
+        use figure::{Axis, BandPoint, Grade, Panel, Tone};
+        for name in [
+            "9 in 10",
+            "nine pellets in ten of one shot",
+            "unbreakable-longword",
+        ] {
+            let point = |along| BandPoint {
+                along,
+                low: 1.0,
+                high: 2.0,
+            };
+            let band = Series::Band {
+                name: name.into(),
+                points: vec![point(0.0), point(1.0)],
+                grade: Grade::Computed,
+                tone: Tone::Water,
+            };
+            let drawn = lines(&band).unwrap_or_default();
+            let right = LEAD + indent(&band) + text::widest(&drawn, SIZE);
+            let panel = Panel::new(Axis::linear("moisture", "ppm"), vec![band]);
+            let figure = Figure::stacked("t", Axis::linear("time", "h"), vec![panel]);
+            assert!(room(&figure) >= right, "{name}: {} {right}", room(&figure));
+        }
     }
 
     #[test]

@@ -109,15 +109,19 @@ fn rank_of(series: &Series) -> usize {
 
 fn name(plot: &Plot<'_>, series: &Series, canvas: &mut Canvas, svg: &mut Svg<'_>) {
     let (words, class) = wording(series);
-    let room = WIDEST.min(plot.frame.width * 0.8);
-    let lines = text::wrap(&words, SIZE, room);
     let indent = swatch_of(series).map_or(0.0, |_| SWATCH);
-    let (width, height) = (
-        text::widest(&lines, SIZE) + indent,
-        lines.len() as f64 * LEADING,
-    );
-    let places = places(plot, series, width, height);
-    let Some(found) = emptiest(plot, canvas, &places) else {
+    let within = |room: f64| {
+        let lines = text::wrap(&words, SIZE, room);
+        let (width, height) = (
+            text::widest(&lines, SIZE) + indent,
+            lines.len() as f64 * LEADING,
+        );
+        let places = places(plot, series, width, height);
+        emptiest(plot, canvas, &places).map(|found| (lines, found))
+    };
+    // A name that finds no place beside its line on a narrow plot stands in two or three lines.
+    let room = WIDEST.min(plot.frame.width * 0.8);
+    let Some((lines, found)) = within(room).or_else(|| within(0.45 * plot.frame.width)) else {
         return;
     };
     if let Series::Note { at, .. } = series {

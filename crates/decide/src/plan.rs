@@ -82,7 +82,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     } else {
         nearest_safe(&case, &given, verdict, job)?
     };
-    let (transient, front) = start::transient(&case, job, &out.steady.path)?;
+    let (transient, front) = start::transient(&case, job, &out.steady.lead.path)?;
     Ok(Plan {
         title: job.title.clone(),
         resin: case.resin.name.clone(),

@@ -108,7 +108,13 @@ fn holds_the_front_climbs_and_the_books_know_its_water() -> Outcome {
         let short = stays - last.warm_up_to_kg;
         assert!(short.abs() < 0.2 * plan.settings.bed_mass_kg, "{short}");
         // What the bed gained by its books is what its profile holds more than at the start.
-        let gain: f64 = plan.transient.water.stayed.iter().map(|entry| entry.amount).sum();
+        let gain: f64 = plan
+            .transient
+            .water
+            .stayed
+            .iter()
+            .map(|entry| entry.amount)
+            .sum();
         let held = plan.outlet.arriving_ppm_wet * 1e-6;
         let first = plan.settings.bed_mass_kg * held / (1.0 - held);
         let ratio = (last.water_kg - first) / gain;

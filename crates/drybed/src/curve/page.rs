@@ -328,8 +328,9 @@ impl CurveAnswer {
             });
         }
         let mut blocks = vec![Block::table(evidence_table(
-            "Every number of the resin, as it was written",
+            "Every number of the resin",
             &self.evidence,
+            speech.0,
         ))];
         for source in &self.sources {
             blocks.push(Block::text(format!("[{}] {}", source.key, source.text)));

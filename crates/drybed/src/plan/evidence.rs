@@ -1,5 +1,6 @@
 //! The evidence for every number of a resin, and the sources it names.
 
+use crate::speech::{Measure, Speech};
 use document::{Cell, Column, Row, Table};
 use files::Library;
 use material::{Documented, Evidence, Resin, Spread};
@@ -27,6 +28,9 @@ pub struct EvidenceRow {
     pub place: String,
     /// Conditions, what was extrapolated, errata.
     pub note: Option<String>,
+    /// Value and spread in US customary units, where they differ from what was written.
+    #[serde(skip)]
+    pub customary: Option<[String; 2]>,
 }
 
 /// A source.
@@ -53,6 +57,7 @@ pub(crate) fn rows(resin: &Resin) -> Vec<EvidenceRow> {
         source: shape.source,
         place: shape.place,
         note: shape.note,
+        customary: None,
     });
     rows.push(row("pellet diameter", &resin.pellet.diameter));
     push(&mut rows, "pellet length", resin.pellet.length.as_ref());
@@ -123,13 +128,22 @@ pub(crate) fn citations(rows: &[EvidenceRow], library: &Library) -> Vec<Citation
     found
 }
 
-/// The rows as a table.
-pub(crate) fn table(caption: &str, rows: &[EvidenceRow]) -> Table {
+/// The rows as a table; `every` begins its caption, which says whether values stand as they were
+/// written.
+pub(crate) fn table(every: &str, rows: &[EvidenceRow], units: Units) -> Table {
     let line = |row: &EvidenceRow| {
+        let customary = row
+            .customary
+            .as_ref()
+            .filter(|_| units == Units::UsCustomary);
+        let (written, spread) = match customary {
+            Some([value, spread]) => (value, spread),
+            None => (&row.written, &row.spread),
+        };
         let value = if row.estimate {
-            format!("≈ {}", row.written)
+            format!("≈ {written}")
         } else {
-            row.written.clone()
+            written.clone()
         };
         // Practice and what is stated have no source beyond their grade.
         let unsourced = ["common-practice", "data-sheet", "stated"].contains(&row.source.as_str());
@@ -148,13 +162,16 @@ pub(crate) fn table(caption: &str, rows: &[EvidenceRow]) -> Table {
         Row::new(vec![
             Cell::text(&row.what),
             Cell::text(value),
-            Cell::text(&row.spread),
+            Cell::text(spread),
             Cell::text(row.grade),
             Cell::text(from),
         ])
     };
     Table {
-        caption: caption.into(),
+        caption: match units {
+            Units::Metric => format!("{every}, as it was written"),
+            Units::UsCustomary => format!("{every}, in US units where it has any"),
+        },
         columns: ["number", "value", "spread", "grade", "from"]
             .map(Column::new)
             .to_vec(),
@@ -167,19 +184,36 @@ fn push<T: Written>(rows: &mut Vec<EvidenceRow>, what: &str, evidence: Option<&E
 }
 
 fn row<T: Written>(what: &str, evidence: &Evidence<T>) -> EvidenceRow {
-    let difference = match T::MEANING {
-        Meaning::Temperature | Meaning::DewPoint | Meaning::FrostPoint => {
-            Some(Meaning::TemperatureDifference)
-        }
-        _ => None,
+    let meaning = T::MEANING;
+    let spread = spread_of(evidence.spread, evidence.value.si(), meaning);
+    let si = evidence.value.si();
+    let said = |units| match (meaning, units) {
+        // A pellet is measured in inches, not in mils.
+        (Meaning::Length, Units::UsCustomary) => Speech(units).say(Measure::Width, 1e3 * si),
+        _ => show_si(si, meaning, units, 4),
     };
-    let spread = match (evidence.spread, difference) {
-        (Spread::Absolute(sigma), Some(meaning)) => {
-            format!("± {}", show_si(sigma, meaning, Units::Metric, 2))
+    let mut row = documented(what, evidence, spread(Units::Metric));
+    // A time or a moisture is written the same in both.
+    if said(Units::UsCustomary) != said(Units::Metric) {
+        row.customary = Some([said(Units::UsCustomary), spread(Units::UsCustomary)]);
+    }
+    row
+}
+
+/// A spread in words, in the units a person reads: absolute for a temperature, relative otherwise.
+fn spread_of(spread: Spread, value: f64, meaning: Meaning) -> impl Fn(Units) -> String {
+    let difference = matches!(
+        meaning,
+        Meaning::Temperature | Meaning::DewPoint | Meaning::FrostPoint
+    );
+    move |units| match spread {
+        Spread::Absolute(sigma) if difference => {
+            let said = show_si(sigma, Meaning::TemperatureDifference, units, 2);
+            // After its value a difference of temperature is plain.
+            format!("± {}", said.strip_suffix(" difference").unwrap_or(&said))
         }
-        (spread, _) => relative(spread, evidence.value.si()),
-    };
-    documented(what, evidence, spread)
+        spread => relative(spread, value),
+    }
 }
 
 fn law<L>(name: &str, law: &Documented<L>) -> Vec<EvidenceRow> {
@@ -194,7 +228,20 @@ fn law<L>(name: &str, law: &Documented<L>) -> Vec<EvidenceRow> {
             }
             spread => relative(spread, evidence.value),
         };
-        documented(&what, evidence, spread)
+        let meaning = match (name, key.as_str()) {
+            (_, key) if key.ends_with("temperature") => Some(Meaning::Temperature),
+            ("diffusivity", "reference") => Some(Meaning::Diffusivity),
+            _ => None,
+        };
+        let mut row = documented(&what, evidence, spread);
+        row.customary = meaning.map(|meaning| {
+            let units = Units::UsCustomary;
+            [
+                show_si(evidence.value, meaning, units, 4),
+                spread_of(evidence.spread, evidence.value, meaning)(units),
+            ]
+        });
+        row
     };
     law.values.iter().map(one).collect()
 }
@@ -210,6 +257,7 @@ fn documented<T>(what: &str, evidence: &Evidence<T>, spread: String) -> Evidence
         source: evidence.source.clone(),
         place: evidence.place.clone(),
         note: evidence.note.clone(),
+        customary: None,
     }
 }
 

@@ -44,7 +44,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
     all.push(details::rates(answer, speech));
     all.push(details::start(answer, speech));
     all.push(details::energy(answer, speech));
-    all.push(evidence_section(answer));
+    all.push(evidence_section(answer, speech.0));
     all.push(cautions::section(answer, speech));
     all.push(ledgers::coefficients(answer, speech));
     all.push(ledgers::ledgers(answer));
@@ -127,12 +127,13 @@ fn sources(answer: &PlanAnswer, notes: &mut Vec<Note>) -> Leaning {
 }
 
 /// The evidence with its grades, and the sources in full.
-fn evidence_section(answer: &PlanAnswer) -> Section {
+fn evidence_section(answer: &PlanAnswer, units: Units) -> Section {
     let rows = &answer.evidence;
     let estimates = rows.iter().filter(|row| row.estimate).count();
     let mut blocks = vec![Block::table(evidence::table(
-        "Every number of the resin, as it was written",
+        "Every number of the resin",
         rows,
+        units,
     ))];
     for row in rows {
         if let Some(note) = &row.note {

@@ -3,7 +3,9 @@
 use super::groups::grouped;
 use super::line::{ResinLine, line};
 use super::numbers::{PelletTime, ResinNumbers, numbers};
-use crate::plan::{Citation, EvidenceRow, cautions_of, citations, evidence_rows, imprint};
+use crate::plan::{
+    Citation, EvidenceRow, cautions_of, citations, evidence_rows, evidence_table, imprint,
+};
 use crate::speech::{Measure, Speech, counted, hours, ppm};
 use crate::{Trouble, pictures};
 use decide::answer::Ranged;
@@ -82,7 +84,7 @@ impl ResinAnswer {
         let mut document = Document::new(
             format!("What is known of {}?", resin.name),
             answer,
-            table("Every number, as it was written", &self.evidence),
+            table(&self.evidence, units),
         );
         document.picture = pictures::isotherm(resin, speech);
         document.notes = self.notes();
@@ -225,19 +227,16 @@ impl ResinAnswer {
 }
 
 /// The evidence group by group.
-fn table(caption: &str, evidence: &[EvidenceRow]) -> Table {
+fn table(evidence: &[EvidenceRow], units: Units) -> Table {
     let mut rows = Vec::new();
     for (name, own) in grouped(evidence) {
         let mut head = vec![Cell::text(format!("{name}:"))];
         head.extend((0..4).map(|_| Cell::text("")));
         rows.push(Row::new(head));
-        rows.extend(crate::plan::evidence_table("", &own).rows);
+        rows.extend(evidence_table("Every number", &own, units).rows);
     }
     Table {
-        caption: caption.into(),
-        columns: ["number", "value", "spread", "grade", "from"]
-            .map(Column::new)
-            .to_vec(),
         rows,
+        ..evidence_table("Every number", &[], units)
     }
 }

@@ -231,6 +231,7 @@ fn front() -> Front {
                     temperature: 298.15 + 90.0 * cold,
                     moisture: 90e-6 + 1900e-6 * (-2.0 * cold * (1.0 - height / BED)).exp(),
                     free_water: 0.0,
+                    water: 1e-3,
                     air_temperature: 300.15 + 92.0 * cold,
                     air_humidity: 1e-3,
                 }
