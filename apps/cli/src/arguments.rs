@@ -72,6 +72,9 @@ pub(crate) struct Reported {
     /// A folder of your own resin records, laid over the library.
     #[arg(long, value_name = "FOLDER")]
     pub(crate) resins: Option<PathBuf>,
+    /// A file of your own grade names, each standing for a resin of the library.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) grades: Option<PathBuf>,
 }
 
 /// Any measure of humid air from any other, also after expansion.

@@ -14,6 +14,7 @@ pub(crate) fn run(asked: &Demo) -> Result<Outcome, Failure> {
         report: Some(whole(&asked.report)),
         verbose: false,
         resins: None,
+        grades: None,
     };
     show::answer(&document, || drybed::json(&answer), &asked.shown, &reported)?;
     Ok(Outcome::Met)

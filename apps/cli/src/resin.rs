@@ -64,6 +64,7 @@ fn check(folder: &Path, json: bool, report: Option<&Path>) -> Result<Outcome, Fa
         report: report.map(Path::to_path_buf),
         verbose: false,
         resins: None,
+        grades: None,
     };
     show::answer(&answer.document(), || answer.json(), &shown, &reported)?;
     if answer.is_sound() {

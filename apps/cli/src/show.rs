@@ -30,10 +30,10 @@ pub(crate) fn mistakes(count: usize) -> String {
     }
 }
 
-/// The library with the user's own records laid over it. What of them is broken is told and left
+/// The library with the user's own records and grades laid over it. What of them is broken is told and left
 /// out, so that the rest can still be used.
 pub(crate) fn library(reported: &Reported) -> Result<Library, Failure> {
-    let loaded = drybed::open_library(reported.resins.as_deref())?;
+    let loaded = drybed::open_library(reported.resins.as_deref(), reported.grades.as_deref())?;
     if !loaded.faults.is_empty() {
         tell(&loaded.faults.to_string());
         let unusable = &loaded.library.unusable;

@@ -3,6 +3,7 @@
 //! Names carry their unit. Moisture is in ppm by mass on the wet basis, as laboratories report it;
 //! temperatures in degC; masses and rates count dry resin and dry air unless the name says wet.
 
+use crate::data_sheet::SheetBeside;
 use bed::hopper::FlowThrough;
 use bed::profile::Level;
 use bed::run::Moment;
@@ -404,6 +405,8 @@ pub struct Plan {
     pub over_drying: String,
     /// Where the numbers came from.
     pub evidence: Vec<Provenance>,
+    /// What the data sheet says beside it.
+    pub data_sheet: Option<SheetBeside>,
     /// Samples behind the ranges.
     pub samples: usize,
     /// Their seed.

@@ -3,6 +3,7 @@
 pub mod answer;
 mod arrival;
 pub mod case;
+pub mod data_sheet;
 mod doubt;
 mod energy;
 mod error;

@@ -13,7 +13,7 @@ use crate::answer::{
 use crate::case::{Case, Choice, celsius};
 use crate::outlet::{self, Outlet};
 use crate::resolve::{Given, resolve};
-use crate::{doubt, energy, evidence, humidity, maps, search, start, warnings};
+use crate::{data_sheet, doubt, energy, evidence, humidity, maps, search, start, warnings};
 use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
 use quantity::{MoistureDryBasis, Quantity};
@@ -110,6 +110,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         cautions: case.resin.cautions.clone(),
         over_drying: case.resin.over_drying.clone(),
         evidence: evidence::of(&case.resin),
+        data_sheet: data_sheet::beside(&case, &given, job)?,
         samples: samples.len(),
         seed: job.model.seed,
         path: out.steady.lead.path,
@@ -143,7 +144,7 @@ fn verdict(case: &Case, out: &Outlet) -> Verdict {
 }
 
 /// What the residence is made of, each effect switched on after the one before.
-fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
+pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
     let hours = |case: &Case| search::residence_or_longest(case) / 3600.0;
     // The pellet alone: hot feed, no wall, air without end.
     let pellet = Case {

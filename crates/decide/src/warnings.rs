@@ -84,13 +84,22 @@ fn temperature(case: &Case, warnings: &mut Vec<Warning>) {
         warn(
             warnings,
             format!(
-                "air at {:.0} degC is outside the customary window of {:.0} to {:.0} degC",
+                "air at {:.0} degC is outside the {} of {:.0} to {:.0} degC",
                 celsius(case.air_temperature),
+                window_words(&resin.drying.temperature_high.source),
                 celsius(low),
                 celsius(high)
             ),
             "ask the resin maker's data sheet before setting it",
         );
+    }
+}
+
+/// Whose window it is.
+fn window_words(source: &str) -> &'static str {
+    match source {
+        "data-sheet" => "window of the data sheet",
+        _ => "customary window",
     }
 }
 

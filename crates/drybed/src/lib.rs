@@ -35,8 +35,8 @@ pub use plan::{
 pub use quantity::{Fault, Faults, Units};
 pub use resins::{
     CheckAnswer, CheckedRecord, Compared, ComparisonAnswer, PelletTime, ResinAnswer, ResinLine,
-    ResinNumbers, ResinSearch, check_records, compare, find_resins, library, open_library, resin,
-    resin_table, resins,
+    ResinNumbers, ResinSearch, check_records, compare, find_resins, library, library_page,
+    open_library, resin, resin_table, resins,
 };
 pub use trouble::Trouble;
 

@@ -1,6 +1,7 @@
 //! The plan of a job: what the hopper and its air make of the resin, and how sure that is.
 
 mod cautions;
+mod data_sheet;
 mod details;
 mod evidence;
 mod inside;

@@ -6,6 +6,7 @@ mod groups;
 mod line;
 mod list;
 mod numbers;
+mod page;
 mod reading;
 mod show;
 
@@ -15,9 +16,10 @@ pub use line::ResinLine;
 pub use list::{ResinSearch, find_resins, resin_table, resins};
 pub use numbers::{PelletTime, ResinNumbers};
 pub(crate) use numbers::{diffusivity_at, wet_ppm};
+pub use page::library_page;
 pub use show::{ResinAnswer, resin};
 
-use files::{Library, Loaded};
+use files::{Library, Loaded, Text};
 use quantity::Faults;
 use std::path::Path;
 
@@ -33,17 +35,22 @@ pub fn library(folder: Option<&Path>) -> Result<Library, Faults> {
     }
 }
 
-/// As [`library`], with what of the folder is sound and every mistake beside it.
+/// As [`library`], with the grades of a file beside; what is sound is in it, and every mistake
+/// beside it.
 ///
 /// # Errors
-/// A folder that cannot be listed.
-pub fn open_library(folder: Option<&Path>) -> Result<Loaded, Faults> {
+/// A folder that cannot be listed, a file of grades that cannot be opened.
+pub fn open_library(folder: Option<&Path>, grades: Option<&Path>) -> Result<Loaded, Faults> {
     let shipped = Library::shipped()?;
-    match folder {
-        None => Ok(Loaded {
+    let loaded = match folder {
+        None => Loaded {
             library: shipped,
             faults: Faults::none(),
-        }),
-        Some(path) => shipped.with_folder(path),
-    }
+        },
+        Some(path) => shipped.with_folder(path)?,
+    };
+    Ok(match grades {
+        None => loaded,
+        Some(path) => loaded.with_grades(&Text::open(path)?),
+    })
 }

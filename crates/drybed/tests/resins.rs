@@ -181,7 +181,7 @@ fn holds_what_is_broken_is_left_out_and_the_rest_is_used() {
         "{places:?}"
     );
     assert!(shown(&checked.document()).contains("1 of 4 records"));
-    let loaded = drybed::open_library(Some(&path)).unwrap();
+    let loaded = drybed::open_library(Some(&path), None).unwrap();
     assert!(resin("PX", &loaded.library).is_ok());
     // The broken PA66 of the folder is not quietly replaced by the one that was there before.
     assert!(resin("PA66", &loaded.library).is_err());
@@ -194,6 +194,6 @@ fn holds_a_name_that_belongs_to_another_is_told() {
     let path = folder("twin-records", &[("twin.toml", twin)]);
     let checked = check_records(&path).unwrap();
     assert!(!checked.is_sound() && !checked.faults.is_empty());
-    let loaded = drybed::open_library(Some(&path)).unwrap();
+    let loaded = drybed::open_library(Some(&path), None).unwrap();
     assert_eq!(resin("twin", &loaded.library).unwrap().line.key, "twin");
 }

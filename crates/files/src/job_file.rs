@@ -10,8 +10,10 @@ mod fields;
 mod notes;
 mod plant_fields;
 mod resin_table;
+mod sheet;
 
 pub use fields::JOB_FIELDS;
+pub(crate) use fields::JOB_RESIN;
 pub use notes::job_notes;
 
 use crate::bag::Entry;
@@ -46,7 +48,7 @@ pub fn read_job(text: &str, file: &str, library: &Library) -> Result<Job, Faults
         return Err(in_order(faults));
     }
     let resin = match bag.get("resin", Entry::table) {
-        Some(given) => match resin_table::resin(&given, library) {
+        Some(given) => match sheet::resin(&bag, &given, library) {
             Ok(resin) => Some(resin),
             Err(mistakes) => {
                 faults.extend(mistakes);
@@ -57,7 +59,11 @@ pub fn read_job(text: &str, file: &str, library: &Library) -> Result<Job, Faults
     };
     faults.extend(contradictions::check(&bag, resin.as_ref()));
     match resin {
-        Some(resin) if faults.is_empty() => assemble::job(&bag, resin, &stem(file)),
+        Some(resin) if faults.is_empty() => {
+            let job = assemble::job(&bag, resin, &stem(file))?;
+            let data_sheet = sheet::sheet(&bag, library);
+            Ok(Job { data_sheet, ..job })
+        }
         _ => Err(in_order(faults)),
     }
 }

@@ -6,9 +6,11 @@
 
 mod bag;
 mod bibliography;
+mod data_sheet;
 mod description;
 mod draft;
 mod filler;
+mod grades;
 mod job_file;
 mod library;
 mod new_record;
@@ -31,6 +33,7 @@ pub use bag::{Bag, Entry, Held, Inherited};
 pub use bibliography::{Bibliography, Reference};
 pub use description::flaws;
 pub use draft::{Family, RESIN_FAMILY};
+pub use grades::{GRADES, Grade};
 pub use job_file::{JOB, JOB_FIELDS, job_notes, open_job, read_job};
 pub use library::{Library, Loaded, Unusable};
 pub use new_record::{DataSheet, NewRecord, SheetFiller, key_of, new_record};

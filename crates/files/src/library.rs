@@ -9,11 +9,13 @@ mod standing;
 use crate::bag::{Bag, Entry};
 use crate::bibliography::Bibliography;
 use crate::draft::{Draft, Family, Rank};
+use crate::grades::{GRADES_FILE, Grade};
 use crate::parents;
 use crate::resin::{Record, resin_of};
 use crate::text::{Text, folder_and_faults};
 use material::Resin;
-use names::{Shared, fold, names};
+use names::Shared;
+pub(crate) use names::{fold, names};
 use quantity::{Fault, FaultKind, Faults, Place, nearest};
 use std::path::Path;
 
@@ -31,7 +33,9 @@ pub struct Library {
     pub families: Vec<Family>,
     /// Every source they cite.
     pub bibliography: Bibliography,
-    /// Records and families that have mistakes.
+    /// The user's own names of grades.
+    pub grades: Vec<Grade>,
+    /// Records, families and grades that have mistakes.
     pub unusable: Vec<Unusable>,
     /// Names of more than one resin.
     shared: Vec<Shared>,
@@ -70,6 +74,15 @@ pub struct Loaded {
 }
 
 impl Loaded {
+    /// The same with the grades of a file.
+    #[must_use]
+    pub fn with_grades(self, text: &Text) -> Self {
+        let (library, mistakes) = self.library.with_grades(text);
+        let mut faults = self.faults;
+        faults.extend(mistakes);
+        Self { library, faults }
+    }
+
     /// The library when nothing at all is wrong.
     ///
     /// # Errors
@@ -113,7 +126,7 @@ impl Library {
     }
 
     /// The same library with the records of a folder, the families in its `families` folder and its
-    /// `sources.bib`, where it has them; a file of the name of a known one takes its place. Its
+    /// `sources.bib`, where it has them, and the grades of its `grades.toml`; a file of the name of a known one takes its place. Its
     /// records may cite the sources that are already known, and stand on the records that are.
     ///
     /// What is not sound is told in [`Loaded::faults`] and not used.
@@ -121,7 +134,10 @@ impl Library {
     /// # Errors
     /// When the folder is missing or cannot be listed.
     pub fn with_folder(self, path: &Path) -> Result<Loaded, Faults> {
-        let (records, mut unopened) = folder_and_faults(path)?;
+        let (mut records, mut unopened) = folder_and_faults(path)?;
+        let of_grades = |text: &Text| Path::new(&text.name).ends_with(GRADES_FILE);
+        let grades = records.iter().position(of_grades);
+        let grades = grades.map(|at| records.remove(at));
         let inner = path.join(FAMILY_FOLDER);
         let families = if inner.is_dir() {
             let (families, mistakes) = folder_and_faults(&inner)?;
@@ -139,12 +155,16 @@ impl Library {
                 None
             }
         };
-        Ok(self.extended(&Texts {
+        let loaded = self.extended(&Texts {
             records,
             families,
             sources,
             unopened,
-        }))
+        });
+        Ok(match grades {
+            Some(text) => loaded.with_grades(&text),
+            None => loaded,
+        })
     }
 
     /// The same library with more records, families and sources.
@@ -243,7 +263,8 @@ impl Library {
             return Err(broken.at(name, place));
         }
         let known = |record: &&Record| names(record).any(|known| fold(known) == wanted);
-        let found = self.records.iter().find(known);
+        let grade = || self.grade_named(name).map(|grade| &grade.record);
+        let found = self.records.iter().find(known).or_else(grade);
         found.ok_or_else(|| self.unknown(name, place).into())
     }
 

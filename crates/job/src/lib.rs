@@ -4,11 +4,13 @@
 //! plans fills it from the resin record, from the trade's rules or by computing it, and says so.
 
 mod air_supply;
+mod data_sheet;
 mod demand;
 mod hopper;
 mod model;
 
 pub use air_supply::{AirSupply, Site};
+pub use data_sheet::DataSheet;
 pub use demand::{Arrival, Demand, Process, Storage, Target};
 pub use hopper::{HopperOutline, WallSide};
 pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
@@ -37,4 +39,7 @@ pub struct Job {
     pub site: Site,
     /// What the physics is told to do or to leave out.
     pub model: ModelChoices,
+    /// What the data sheet of the grade says.
+    #[serde(default)]
+    pub data_sheet: Option<DataSheet>,
 }

@@ -169,9 +169,14 @@ pub(super) fn time(answer: &PlanAnswer, speech: Speech) -> Section {
         .map(|part| time_row(part.name, part.hours, total))
         .collect();
     rows.push(time_row("all together", total, total));
+    let stated = answer.job.data_sheet.as_ref();
     let own = format!(
-        "Limit and margin need {}; the trade takes {} at {}.",
+        "Limit and margin need {}; the {} {} at {}.",
         hours(total),
+        match stated.and_then(|sheet| sheet.time) {
+            Some(_) => "data sheet says",
+            None => "trade takes",
+        },
         hours(plan.customary_time_h),
         speech.say(Measure::Temperature, plan.customary_temperature_c)
     );

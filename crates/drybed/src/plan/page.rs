@@ -1,7 +1,9 @@
 //! The plan as a document, in the order of the house: question, answer, picture, table, details.
 
 use super::outlet::Leaning;
-use super::{PlanAnswer, cautions, details, evidence, ledgers, outlet, sentence, settings};
+use super::{
+    PlanAnswer, cautions, data_sheet, details, evidence, ledgers, outlet, sentence, settings,
+};
 use crate::pictures;
 use crate::speech::{Measure, Speech, counted, localised};
 use document::{Block, Document, Note, Section};
@@ -13,6 +15,7 @@ impl PlanAnswer {
         let speech = Speech(units);
         let mut notes = cautions::notes(self, speech);
         notes.extend(doubts(self, units));
+        notes.extend(data_sheet::note(self, speech));
         let leaning = sources(self, &mut notes);
         let mut document = Document::new(
             sentence::question(self, speech),
@@ -37,6 +40,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
         details::bed(answer, speech),
     ];
     all.extend(details::front(answer, speech));
+    all.splice(1..1, data_sheet::section(answer, speech));
     all.extend(details::inside(answer, speech));
     all.extend(details::map(answer, speech));
     all.extend(details::dew_point(answer, speech));
@@ -99,14 +103,16 @@ fn sources(answer: &PlanAnswer, notes: &mut Vec<Note>) -> Leaning {
             (Some(citation), _) => citation.text.clone(),
             (None, "common-practice") => "what the trade does, no source".to_owned(),
             (None, "stated") => "stated in the job".to_owned(),
+            (None, "data-sheet") => row.place.clone(),
             (None, key) => key.to_owned(),
         };
-        let place = if row.place.is_empty() || row.source == "stated" {
+        let stated = ["stated", "data-sheet"].contains(&row.source.as_str());
+        let place = if row.place.is_empty() || stated {
             String::new()
         } else {
             format!(", {}", row.place)
         };
-        let grade = if row.source == "stated" {
+        let grade = if stated {
             String::new()
         } else {
             format!("; {}", row.grade)

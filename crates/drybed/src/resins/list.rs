@@ -7,10 +7,18 @@ use document::{Cell, Column, Document, Grade, Note, Row, Table};
 use files::Library;
 use quantity::{Fault, FaultKind, Faults, Place, Units, digits};
 
-/// Every resin of a library in a line, family by family.
+/// What stands for a family over the user's own grades.
+const OWN_GRADES: &str = "your own grades";
+
+/// Every resin of a library in a line, family by family, and the user's own grades.
 pub fn resins(library: &Library) -> Vec<ResinLine> {
     let records = library.records.iter();
     let mut lines: Vec<ResinLine> = records.map(|r| line(&r.resin, library)).collect();
+    lines.extend(library.grades.iter().map(|grade| ResinLine {
+        key: grade.name.clone(),
+        family: Some(OWN_GRADES.to_owned()),
+        ..line(&grade.record.resin, library)
+    }));
     // Those without a family come last.
     lines.sort_by_cached_key(|l| (l.family.is_none(), l.family.clone(), l.key.clone()));
     lines

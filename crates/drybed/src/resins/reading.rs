@@ -32,6 +32,16 @@ impl Reading {
             _ => Self::Part,
         }
     }
+
+    /// The words shown.
+    pub(super) fn words(self) -> &'static str {
+        match self {
+            Self::Unread => "not read",
+            Self::Part => "read in part",
+            Self::Abstract => "abstract read",
+            Self::FullText => "full text read",
+        }
+    }
 }
 
 /// How the source of a value was read, where the value was measured or fitted in it and nothing of

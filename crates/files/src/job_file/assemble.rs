@@ -27,6 +27,7 @@ pub(super) fn job(bag: &Bag, resin: Resin, file: &str) -> Result<Job, Faults> {
         air: air(&table("air")?),
         site,
         model: model(&table("model")?)?,
+        data_sheet: None,
     })
 }
 

@@ -1,6 +1,7 @@
 //! The fields of a job file that ask the question: resin, demand, arrival and target.
 
 use super::plant_fields::{AIR, HOPPER, MODEL, SITE};
+use crate::data_sheet::DATA_SHEET_TABLE;
 use crate::resin_fields::RESIN;
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{Field, FieldKind, Meaning, Rule, Section};
@@ -78,6 +79,13 @@ pub static JOB_FIELDS: Section = Section {
             "{}",
             "Where the hopper stands",
         ),
+        Field::optional(
+            "data_sheet",
+            FieldKind::Table(&DATA_SHEET_TABLE),
+            "",
+            "What the data sheet of the grade says; it stands beside the computed setting, and its \
+             range is the window that is kept to",
+        ),
         Field::defaulted(
             "model",
             FieldKind::Table(&MODEL),
@@ -99,7 +107,7 @@ const INLINE: Field = Field::defaulted(
 static RESIN_FIELDS: [Field; RESIN.fields.len()] = any_of(INLINE, RESIN.fields);
 
 /// The fields of a resin record, none of them needed, and `inline`.
-static JOB_RESIN: Section = Section {
+pub(crate) static JOB_RESIN: Section = Section {
     fields: &RESIN_FIELDS,
     rules: &[],
 };

@@ -145,7 +145,7 @@ impl Library {
 }
 
 /// Every name of a record.
-pub(super) fn names(record: &Record) -> impl Iterator<Item = &str> {
+pub(crate) fn names(record: &Record) -> impl Iterator<Item = &str> {
     let resin = &record.resin;
     [resin.key.as_str(), resin.name.as_str()]
         .into_iter()
@@ -153,7 +153,7 @@ pub(super) fn names(record: &Record) -> impl Iterator<Item = &str> {
 }
 
 /// A name as it is compared: letter case, spaces and hyphens aside.
-pub(super) fn fold(name: &str) -> String {
+pub(crate) fn fold(name: &str) -> String {
     name.chars()
         .filter(|c| !matches!(c, ' ' | '-' | '_'))
         .flat_map(char::to_lowercase)
