@@ -200,6 +200,8 @@ pub(crate) enum ResinCommand {
         #[command(flatten)]
         reported: Reported,
     },
+    /// A record file from the few numbers of a data sheet, everything else by analogy.
+    New(Box<NewResin>),
     /// Whether the records of a folder can be used, with every mistake in them.
     Check {
         /// The folder.
@@ -211,6 +213,72 @@ pub(crate) enum ResinCommand {
         #[arg(long, value_name = "FILE")]
         report: Option<PathBuf>,
     },
+}
+
+/// A record file from the few numbers of a data sheet.
+#[derive(Args, Debug)]
+#[command(after_help = "For example:\n  \
+    drybed resin new --name \"lens clear 7\" --like PC --temperature \"110 degC .. 120 degC\" \\\n    \
+    --time \"4 h\" --limit \"0.02 % wet\" --into my-records")]
+pub(crate) struct NewResin {
+    /// The name you give it; its file is called after it.
+    #[arg(long)]
+    pub(crate) name: String,
+    /// The resin or family that is nearest, from which everything else is taken.
+    #[arg(long, value_name = "RESIN")]
+    pub(crate) like: String,
+    /// The folder in which to write it; a file that is there already stays as it is.
+    #[arg(long, value_name = "FOLDER", default_value = ".")]
+    pub(crate) into: PathBuf,
+    /// What it is, in a few words.
+    #[arg(long)]
+    pub(crate) title: Option<String>,
+    /// Which data sheet: its date or number.
+    #[arg(long)]
+    pub(crate) sheet: Option<String>,
+    /// Density of the dry grade, filler and all: "1200 kg/m3".
+    #[arg(long)]
+    pub(crate) density: Option<String>,
+    /// Density of poured pellets: "700 kg/m3".
+    #[arg(long)]
+    pub(crate) bulk_density: Option<String>,
+    /// Drying temperature: "120 degC", or "110 degC .. 120 degC".
+    #[arg(long)]
+    pub(crate) temperature: Option<String>,
+    /// Drying time: "4 h", or "2 h .. 4 h".
+    #[arg(long)]
+    pub(crate) time: Option<String>,
+    /// Longest stay in the dryer: "24 h".
+    #[arg(long)]
+    pub(crate) hold: Option<String>,
+    /// Frost point of the air: "-30 degC frost".
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) dew_point: Option<String>,
+    /// Highest moisture for moulding: "0.02 % wet".
+    #[arg(long)]
+    pub(crate) limit: Option<String>,
+    /// Highest moisture for extrusion, sheet and film.
+    #[arg(long)]
+    pub(crate) limit_extrusion: Option<String>,
+    /// Highest moisture for spinning fibre.
+    #[arg(long)]
+    pub(crate) limit_fibre: Option<String>,
+    /// Moisture below which it is too dry.
+    #[arg(long)]
+    pub(crate) lower_edge: Option<String>,
+    /// Glass transition of the dry grade.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) glass_transition: Option<String>,
+    /// Melting point.
+    #[arg(long)]
+    pub(crate) melting: Option<String>,
+    /// What is mixed in: "30 % glass fibre".
+    #[arg(long)]
+    pub(crate) filler: Option<String>,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
 }
 
 #[derive(Debug, Subcommand)]

@@ -1,9 +1,10 @@
 //! `drybed resin`.
 
-use crate::arguments::{Reported, ResinCommand, Shown, Units};
+use crate::arguments::{NewResin, Reported, ResinCommand, Shown, Units};
 use crate::outcome::{Failure, Outcome};
 use crate::show::{self, mistakes, tell};
-use drybed::ResinSearch;
+use crate::write::write_new;
+use drybed::{NewResinWords, ResinSearch};
 use std::path::Path;
 
 /// Answers a question about the library.
@@ -44,6 +45,7 @@ pub(crate) fn run(command: &ResinCommand) -> Result<Outcome, Failure> {
             let document = answer.document(shown.units.into());
             show::answer(&document, || answer.json(), shown, reported)?;
         }
+        ResinCommand::New(asked) => new(asked)?,
         ResinCommand::Check {
             folder,
             json,
@@ -51,6 +53,37 @@ pub(crate) fn run(command: &ResinCommand) -> Result<Outcome, Failure> {
         } => return check(folder, *json, report.as_deref()),
     }
     Ok(Outcome::Met)
+}
+
+/// Writes a new record, and shows what it comes to.
+fn new(asked: &NewResin) -> Result<(), Failure> {
+    let library = show::library(&asked.reported)?;
+    let words = NewResinWords {
+        name: asked.name.clone(),
+        like: asked.like.clone(),
+        title: asked.title.clone(),
+        sheet: asked.sheet.clone(),
+        density: asked.density.clone(),
+        bulk_density: asked.bulk_density.clone(),
+        temperature: asked.temperature.clone(),
+        time: asked.time.clone(),
+        hold: asked.hold.clone(),
+        dew_point: asked.dew_point.clone(),
+        limit: asked.limit.clone(),
+        limit_extrusion: asked.limit_extrusion.clone(),
+        limit_fibre: asked.limit_fibre.clone(),
+        lower_edge: asked.lower_edge.clone(),
+        glass_transition: asked.glass_transition.clone(),
+        melting: asked.melting.clone(),
+        filler: asked.filler.clone(),
+    };
+    let answer = drybed::new_resin(&words, &library)?;
+    let path = asked.into.join(format!("{}.toml", answer.key));
+    write_new(&path, &answer.text)?;
+    let document = answer.document(asked.shown.units.into());
+    show::answer(&document, || answer.json(), &asked.shown, &asked.reported)?;
+    tell(&format!("record: {}", path.display()));
+    Ok(())
 }
 
 /// Checks a folder: what can be used is data, what is wrong is talk.

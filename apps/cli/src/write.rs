@@ -41,6 +41,31 @@ pub(crate) fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
     })
 }
 
+/// Writes a text to a file that is not there yet; one that is there stays as it is.
+pub(crate) fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
+    let failed = |cause: io::Error| Failure::File {
+        path: path.to_path_buf(),
+        cause,
+    };
+    let made = OpenOptions::new().write(true).create_new(true).open(path);
+    let mut file = match made {
+        Ok(file) => file,
+        Err(cause) if cause.kind() == io::ErrorKind::AlreadyExists => {
+            let name = path.display().to_string();
+            return Err(Failure::Asked(drybed::occupied(&name)));
+        }
+        Err(cause) => return Err(failed(cause)),
+    };
+    let written = file
+        .write_all(text.as_bytes())
+        .and_then(|()| file.sync_all());
+    written.map_err(|cause| {
+        // The part that was written is of no use; that it could not be removed adds nothing.
+        let _ = fs::remove_file(path);
+        failed(cause)
+    })
+}
+
 /// A new file of a name nobody uses, in the same folder.
 fn open_beside(path: &Path) -> io::Result<(File, PathBuf)> {
     let name = path

@@ -248,6 +248,101 @@ fn holds_resins_are_compared_and_looked_for() {
 }
 
 #[test]
+fn holds_a_new_record_is_written_once_and_can_be_used() {
+    let here = folder("new-record");
+    let into = here.to_str().unwrap();
+    let ask = |more: &[&str]| {
+        let mut all = vec![
+            "resin", "new", "--name", "Lens 7", "--like", "PC", "--into", into,
+        ];
+        all.extend_from_slice(more);
+        drybed(&all)
+    };
+    let wrong = ask(&[
+        "--temperature",
+        "110 .. 120",
+        "--time",
+        "4 kg",
+        "--filler",
+        "sand",
+    ]);
+    assert_eq!(code(&wrong), 2);
+    let said = talk(&wrong);
+    for flag in ["--temperature", "--time", "--filler", "3 mistakes"] {
+        assert!(said.contains(flag), "{flag} in {said}");
+    }
+    assert_eq!(fs::read_dir(&here).unwrap().count(), 0);
+    let right = [
+        "--temperature",
+        "110 degC .. 120 degC",
+        "--limit",
+        "0.02 % wet",
+        "--filler",
+        "20 % glass fibre",
+    ];
+    let output = ask(&right);
+    assert_eq!(code(&output), 0, "{}", talk(&output));
+    let (shown, said) = (out(&output), talk(&output));
+    assert!(
+        shown.contains("from the data sheet") && shown.contains("from PC"),
+        "{shown}"
+    );
+    assert!(said.contains("lens-7.toml"), "{said}");
+    let written = fs::read_to_string(here.join("lens-7.toml")).unwrap();
+    let again = ask(&right);
+    assert_eq!(code(&again), 2);
+    assert!(talk(&again).contains("there already"), "{}", talk(&again));
+    assert_eq!(
+        fs::read_to_string(here.join("lens-7.toml")).unwrap(),
+        written
+    );
+    let checked = drybed(&["resin", "check", into]);
+    assert_eq!(code(&checked), 0, "{}", talk(&checked));
+    let shown = drybed(&["resin", "show", "lens 7", "--resins", into]);
+    assert!(out(&shown).contains("≈"), "{}", talk(&shown));
+}
+
+#[test]
+fn holds_a_grade_by_the_users_name_is_a_resin() {
+    let here = folder("grades");
+    let grades = here.join("names.toml");
+    let text = "format = 1\n[[grade]]\nname = \"lens clear 7\"\nresin = \"PC\"\ntime = \"4 h\"\n";
+    fs::write(&grades, text).unwrap();
+    let path = grades.to_str().unwrap();
+    let shown = drybed(&["resin", "show", "lens clear 7", "--grades", path]);
+    assert_eq!(code(&shown), 0, "{}", talk(&shown));
+    let curve = drybed(&[
+        "curve",
+        "--resin",
+        "lens clear 7",
+        "--air",
+        "120 degC, -40 degC frost, 1 h",
+        "--grades",
+        path,
+    ]);
+    assert_eq!(code(&curve), 0, "{}", talk(&curve));
+    let job = here.join("job.toml");
+    let asked =
+        "format = 1\nresin.name = \"lens clear 7\"\ndemand.rate = \"20 kg/h\"\nmodel.samples = 0\n";
+    fs::write(&job, asked).unwrap();
+    let plan = drybed(&["plan", job.to_str().unwrap(), "--grades", path]);
+    assert_eq!(code(&plan), 0, "{}", talk(&plan));
+    assert!(
+        out(&plan).contains("The data sheet of lens clear 7"),
+        "{}",
+        out(&plan)
+    );
+    fs::write(&grades, text.replace("PC", "PX")).unwrap();
+    let broken = drybed(&["plan", job.to_str().unwrap(), "--grades", path]);
+    assert_eq!(code(&broken), 2);
+    assert!(
+        talk(&broken).contains("grade[1].resin"),
+        "{}",
+        talk(&broken)
+    );
+}
+
+#[test]
 fn holds_job_fields_and_schema_are_told() {
     assert!(out(&drybed(&["job", "fields"])).contains("[demand]"));
     let schema: serde_json::Value =

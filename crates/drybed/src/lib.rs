@@ -6,6 +6,7 @@
 //! | how does a pellet dry or take up water? | [`curve()`] | [`CurveAnswer`] |
 //! | how dry does it leave, and what is to be set? | [`plan()`] | [`PlanAnswer`] |
 //! | what is known of resins? | [`resins()`], [`resin()`], [`compare()`] | [`ResinLine`], [`ResinAnswer`], [`ComparisonAnswer`] |
+//! | what does my data sheet make of a resin? | [`new_resin()`] | [`NewResinAnswer`] |
 //! | what may stand in a job file? | [`job_fields()`], [`job_schema()`] | text |
 //! | what does it look like? | [`demo()`] | [`DemoAnswer`] |
 //!
@@ -34,9 +35,9 @@ pub use plan::{
 };
 pub use quantity::{Fault, Faults, Units};
 pub use resins::{
-    CheckAnswer, CheckedRecord, Compared, ComparisonAnswer, PelletTime, ResinAnswer, ResinLine,
-    ResinNumbers, ResinSearch, check_records, compare, find_resins, library, library_page,
-    open_library, resin, resin_table, resins,
+    CheckAnswer, CheckedRecord, Compared, ComparisonAnswer, NewResinAnswer, NewResinWords,
+    PelletTime, ResinAnswer, ResinLine, ResinNumbers, ResinSearch, check_records, compare,
+    find_resins, library, library_page, new_resin, open_library, resin, resin_table, resins,
 };
 pub use trouble::Trouble;
 
@@ -76,4 +77,13 @@ pub fn unreadable(name: &str, cause: &str) -> Faults {
     let place = quantity::Place::of(name, "");
     let kind = quantity::FaultKind::Unreadable;
     Fault::new(kind, place, "", cause, "give a text in UTF-8").into()
+}
+
+/// The fault of a file that would have to be written over.
+pub fn occupied(name: &str) -> Faults {
+    let place = quantity::Place::of(name, "");
+    let kind = quantity::FaultKind::Inconsistent;
+    let cause = "this file is there already, and it is not written over";
+    let mend = "give another name or folder, or move the file away";
+    Fault::new(kind, place, "", cause, mend).into()
 }
