@@ -79,6 +79,51 @@ fn holds_a_search_finds_names_and_says_when_none_is_there() {
 }
 
 #[test]
+fn holds_a_family_is_listed_alone_and_in_its_place() {
+    let library = shipped();
+    let search = |word: Option<&str>, family: &str| {
+        find_resins(
+            &library,
+            &ResinSearch {
+                word: word.map(str::to_owned),
+                family: Some(family.to_owned()),
+            },
+        )
+    };
+    let all = search(None, "Polyamide").unwrap();
+    assert!(all.len() > 2 && all.iter().all(|l| l.family.as_deref() == Some("polyamide")));
+    assert_eq!(search(Some("gf30"), "polyamide").unwrap().len(), 2);
+    assert!(search(Some("PC"), "polyamide").is_err());
+    let unknown = search(Some("unobtainium"), "stone").unwrap_err();
+    assert_eq!(unknown.len(), 2, "{unknown}");
+    assert!(
+        unknown.to_string().contains("the families are acetal"),
+        "{unknown}"
+    );
+    let listed = drybed::resins(&library);
+    let families: Vec<&Option<String>> = listed.iter().map(|line| &line.family).collect();
+    let mut changes = families.clone();
+    changes.dedup();
+    let mut apart = changes.clone();
+    apart.sort();
+    apart.dedup();
+    assert_eq!(changes.len(), apart.len(), "each family stands together");
+}
+
+#[test]
+fn holds_what_is_inherited_says_from_whom() {
+    let answer = resin("PA66-GF30", &shipped()).unwrap();
+    let taken: Vec<_> = answer
+        .evidence
+        .iter()
+        .filter(|r| r.inherited_from.is_some())
+        .collect();
+    assert!(!taken.is_empty() && taken.iter().all(|r| r.estimate && r.grade == "analogy"));
+    let text = shown(&answer.document(Units::Metric));
+    assert!(text.contains("from PA66"), "{text}");
+}
+
+#[test]
 fn holds_a_shown_resin_stands_in_groups() {
     let text = shown(&resin("PC", &shipped()).unwrap().document(Units::Metric));
     let at = |word: &str| {

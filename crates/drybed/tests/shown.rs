@@ -4,6 +4,7 @@
 mod invented;
 
 use decide::answer::Verdict;
+use decide::data_sheet::{SheetBeside, SheetPart, SheetRun};
 use drybed::{AirQuestion, AirWords, CurveWords, Document, Units, air, curve, library};
 use std::path::Path;
 
@@ -61,6 +62,63 @@ fn pinned_plans_as_shown() {
     narrow(&full);
     let wet = invented::plan(Verdict::Wet, "PX lenses (invented)").unwrap();
     shown("plan-wet", &wet.document(Units::Metric));
+}
+
+#[test]
+fn pinned_a_data_sheet_beside_a_plan_as_shown() {
+    let part = |name, hours, covered_h| SheetPart {
+        name,
+        hours,
+        covered_h,
+    };
+    let mut answer = invented::plan(Verdict::InWindow, "PX lenses (invented)").unwrap();
+    answer.plan.data_sheet = Some(SheetBeside {
+        grade: Some("PX own (invented)".into()),
+        temperature_c: Some(115.0),
+        range_c: Some((110.0, 120.0)),
+        window_low_c: 110.0,
+        window_high_c: 120.0,
+        time_h: Some(2.0),
+        frost_point_c: None,
+        limit_ppm_wet: Some(200.0),
+        hold_h: None,
+        outside: false,
+        run: Some(SheetRun {
+            air_temperature_c: 115.0,
+            residence_h: 2.0,
+            frost_point_c: -40.0,
+            taken_from_plan: vec!["frost point"],
+            mean_ppm_wet: 310.0,
+            meets_limit: false,
+            too_dry: false,
+            sticks: false,
+            needed_h: 4.5,
+            parts: vec![
+                part("diffusion in the mean pellet", 1.5, 1.5),
+                part("heating the bed", 1.0, 0.5),
+                part("margin", 2.0, 0.0),
+            ],
+            dries_from_ppm_wet: Some(900.0),
+        }),
+    });
+    let section = |units| {
+        let mut document = answer.document(units);
+        assert!(document.html().is_ok());
+        document.picture = None;
+        document
+            .sections
+            .retain(|s| s.title == "Beside the data sheet");
+        assert_eq!(document.sections.len(), 1);
+        document
+    };
+    for (name, units) in [
+        ("data-sheet", Units::Metric),
+        ("data-sheet-us", Units::UsCustomary),
+    ] {
+        let text = section(units).full_text().unwrap();
+        narrow(&text);
+        stands(name, &text);
+    }
 }
 
 #[test]

@@ -64,7 +64,8 @@ pub(crate) const SHEET: [Field; 7] = [
         "limit",
         quantity!(MoistureDryBasis),
         "0.02 % wet",
-        "Highest moisture for processing that it states",
+        "Highest moisture for processing that it states; a tighter one of the record for extrusion or \
+         fibre stays",
     )
     .within(WATER.0, WATER.1),
     Field::optional(

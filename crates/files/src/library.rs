@@ -24,6 +24,9 @@ include!(concat!(env!("OUT_DIR"), "/library.rs"));
 /// Folder, inside one of records, that holds families.
 const FAMILY_FOLDER: &str = "families";
 
+/// Resins from which they are counted and not named beside the nearest.
+const MANY: usize = 24;
+
 /// Resins by name, with their sources.
 #[derive(Clone, Debug, Default)]
 pub struct Library {
@@ -309,6 +312,11 @@ impl Library {
         let mend = if offered.is_empty() {
             format!("{listed}\nor write the resin inline")
         } else {
+            let listed = if self.records.len() > MANY {
+                format!("the library has {} resins", self.records.len())
+            } else {
+                listed
+            };
             format!("did you mean {}?\n{listed}", offered.join(" or "))
         };
         let cause = if self.has_family(name) {

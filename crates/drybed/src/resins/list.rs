@@ -103,7 +103,11 @@ pub fn resin_table(lines: &[ResinLine], units: Units) -> Document {
             estimate(line.time_h),
             estimate(line.limit_ppm_wet),
             Cell::precise(100.0 * line.estimates, 2, Grade::Computed),
-            Cell::number(line.read as f64, Grade::Computed),
+            Cell::precise(
+                line.read as f64,
+                1 + u8::from(line.read > 9),
+                Grade::Computed,
+            ),
         ])
     };
     let mut rows = Vec::new();
