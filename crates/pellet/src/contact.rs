@@ -393,16 +393,17 @@ impl Contact {
             let pressure = self.pressure * humidity / below;
             let by_humidity = self.pressure * MASS_RATIO / (below * below);
             let miss = rate - film * (activity * saturation - pressure);
+            let found = Water {
+                rate,
+                moisture,
+                free,
+                surface,
+                wetness,
+            };
             // What rounding leaves of the three amounts of water is no miss.
             let rounding = 4.0 * f64::EPSILON * (start + moisture + free) * inverse;
-            if change <= close * wetness + 1e-18 || miss.abs() <= rounding || change == 0.0 {
-                return Ok(Water {
-                    rate,
-                    moisture,
-                    free,
-                    surface,
-                    wetness,
-                });
+            if miss.abs() <= rounding {
+                return Ok(found);
             }
             if miss > 0.0 {
                 low = low.max(wetness);
@@ -438,6 +439,10 @@ impl Contact {
             change = (next - wetness).abs();
             if across && high - low > 1e-12 {
                 change = f64::INFINITY;
+            }
+            // The surface met is as good as the next one would be.
+            if change <= close * wetness + 1e-18 {
+                return Ok(found);
             }
             wetness = next;
         }
