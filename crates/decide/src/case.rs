@@ -121,7 +121,8 @@ impl Choice {
 const USUAL_CAPACITY_RATIO: f64 = 1.6;
 /// Parcels, and modes or nodes, while searching: the mean is within a percent of a fine bed.
 const COARSE_PARCELS: usize = 40;
-pub(crate) const COARSE_FINENESS: usize = 6;
+pub(crate) const COARSE_MODES: usize = 6;
+pub(crate) const COARSE_NODES: usize = 5;
 
 impl Case {
     /// Air flow where none is given: the usual ratio of heat capacities, and the wall's loss on top,

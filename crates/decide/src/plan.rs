@@ -17,6 +17,7 @@ use crate::{data_sheet, doubt, energy, evidence, humidity, maps, search, start, 
 use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
 use quantity::{MoistureDryBasis, Quantity};
+use rayon::prelude::*;
 use uncertainty::Interval;
 
 /// Standard deviations to the wettest usual lot and to the unlucky diffusivity.
@@ -82,7 +83,27 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     } else {
         nearest_safe(&case, &given, verdict, job)?
     };
-    let (transient, front) = start::transient(&case, job, &out.steady.lead.path)?;
+    // Questions that do not wait for one another.
+    let ((start, transient), (rate_window, (map, frost_points))) = rayon::join(
+        || {
+            rayon::join(
+                || start::start(&case, job),
+                || start::transient(&case, job, &out.steady.lead.path),
+            )
+        },
+        || {
+            rayon::join(
+                || search::rate_window(&case),
+                || {
+                    rayon::join(
+                        || maps::settings_map(&case),
+                        || (maps::needed_frost_point(&case), maps::dew_points(&case)),
+                    )
+                },
+            )
+        },
+    );
+    let (transient, front) = transient?;
     Ok(Plan {
         title: job.title.clone(),
         resin: case.resin.name.clone(),
@@ -95,11 +116,11 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         time_parts,
         customary_time_h: case.resin.drying.time.value.hours(),
         customary_temperature_c: case.resin.drying.temperature.value.celsius(),
-        needed_frost_point_c: maps::needed_frost_point(&case)?,
-        dew_point_rows: maps::dew_points(&case)?,
-        rate_window: search::rate_window(&case)?,
-        start: start::start(&case, job)?,
-        map: maps::settings_map(&case)?,
+        needed_frost_point_c: frost_points.0?,
+        dew_point_rows: frost_points.1?,
+        rate_window: rate_window?,
+        start: start?,
+        map: map?,
         return_temperature_c: celsius(out.steady.return_temperature),
         water_imbalance: out.steady.water_imbalance,
         energy_imbalance: out.steady.energy_imbalance,
@@ -145,7 +166,6 @@ fn verdict(case: &Case, out: &Outlet) -> Verdict {
 
 /// What the residence is made of, each effect switched on after the one before.
 pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
-    let hours = |case: &Case| search::residence_or_longest(case) / 3600.0;
     // The pellet alone: hot feed, no wall, air without end.
     let pellet = Case {
         feed_temperature: case.air_temperature,
@@ -170,14 +190,12 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
         ..case.clone()
     };
     let unlucky = doubt::with_diffusivity(&lot, -UNLUCKY);
-    let times = [
-        hours(&pellet),
-        hours(&bed),
-        hours(&streams),
-        hours(case),
-        hours(&lot),
-    ];
-    let by_doubt = hours(&unlucky);
+    let mut hours = [0.0; 6];
+    hours
+        .par_iter_mut()
+        .zip([&pellet, &bed, &streams, case, &lot, &unlucky])
+        .for_each(|(hours, case)| *hours = search::residence_or_longest(case) / 3600.0);
+    let [times @ .., by_doubt] = hours;
     let margin = (job.target.margin.si() * times[4]).max(by_doubt - times[4]);
     let names = [
         "diffusion in the mean pellet",

@@ -1,6 +1,6 @@
 //! From a job as it was said to a case in numbers.
 
-use crate::case::{COARSE_FINENESS, Case, Choice};
+use crate::case::{COARSE_MODES, COARSE_NODES, Case, Choice};
 use crate::{DecideError, arrival, humidity};
 use bed::hopper::insulated_wall;
 use job::{Job, Process, WallSide};
@@ -51,7 +51,7 @@ const WATER_HEAT: f64 = 4186.0;
 /// Parcels and fineness where they are not given.
 const USUAL_PARCELS: usize = 80;
 const USUAL_MODES: usize = 8;
-const USUAL_NODES: usize = 9;
+const USUAL_NODES: usize = 7;
 
 /// The pressures of a job, Pa.
 struct Pressures {
@@ -89,10 +89,10 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         resin.pellet.length.as_ref().map(|length| length.value),
     )?;
     let (isotherm, diffusivity) = (resin.isotherm.law, resin.diffusivity.law);
-    let usual = if diffusivity.depends_on_moisture() {
-        USUAL_NODES
+    let (usual, coarse) = if diffusivity.depends_on_moisture() {
+        (USUAL_NODES, COARSE_NODES)
     } else {
-        USUAL_MODES
+        (USUAL_MODES, COARSE_MODES)
     };
     let fineness = job.model.fineness.map_or(usual, |count| count as usize);
     let inside = |count| Interior::of(&outline, &isotherm, &diffusivity, count);
@@ -120,7 +120,7 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
     let mut case = Case {
         outline,
         interior: inside(fineness)?,
-        coarse_interior: inside(fineness.min(COARSE_FINENESS))?,
+        coarse_interior: inside(fineness.min(coarse))?,
         skin: Skin::of(&outline, resin.density.value, conductivity)?,
         isotherm,
         diffusivity,

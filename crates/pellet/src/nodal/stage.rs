@@ -27,7 +27,7 @@
 //! Kirchhoff (1894), Vorlesungen ueber die Theorie der Waerme, for the potential (from memory).
 //!
 //! # Checked by
-//! As [`super`].
+//! `crates/pellet/src/nodal/tests.rs`; `tests/src/peers/nonlinear_pellet.rs`
 
 use crate::PelletError;
 use libm::log1p;
@@ -146,8 +146,8 @@ impl Stage<'_> {
 
     fn run(&self, x: &mut [f64], work: &mut StageWork) -> Result<(), PelletError> {
         match x.len() {
-            6 => self.newton(6, x, work),
-            9 => self.newton(9, x, work),
+            5 => self.newton(5, x, work),
+            7 => self.newton(7, x, work),
             n => self.newton(n, x, work),
         }
     }
@@ -156,8 +156,8 @@ impl Stage<'_> {
     /// surface moving by `by_surface`; with the factors left by [`Self::solve`].
     pub(super) fn slope(&self, by_surface: f64, slope: &mut [f64], work: &mut StageWork) {
         match slope.len() {
-            6 => self.moved(6, by_surface, slope, work),
-            9 => self.moved(9, by_surface, slope, work),
+            5 => self.moved(5, by_surface, slope, work),
+            7 => self.moved(7, by_surface, slope, work),
             n => self.moved(n, by_surface, slope, work),
         }
     }
