@@ -361,6 +361,8 @@ pub struct Plan {
     pub nearest_safe: Option<Settings>,
     /// Names of the settings that were chosen here and not given.
     pub chosen: Vec<&'static str>,
+    /// What storage made of the resin; none where no climate is stated.
+    pub stored: Option<crate::storage::Stored>,
     /// What leaves.
     pub outlet: OutletMoisture,
     /// What limits it, strongest first.

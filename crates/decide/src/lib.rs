@@ -16,6 +16,7 @@ mod plan;
 pub mod resolve;
 mod search;
 mod start;
+pub mod storage;
 mod warnings;
 
 pub use error::DecideError;

@@ -13,7 +13,9 @@ use crate::answer::{
 use crate::case::{Case, Choice, celsius};
 use crate::outlet::{self, Outlet};
 use crate::resolve::{Given, resolve};
-use crate::{data_sheet, doubt, energy, evidence, humidity, maps, search, start, warnings};
+use crate::{
+    data_sheet, doubt, energy, evidence, humidity, maps, search, start, storage, warnings,
+};
 use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
 use quantity::{MoistureDryBasis, Quantity};
@@ -130,6 +132,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         warnings: warnings::of(&case, &signs),
         cautions: case.resin.cautions.clone(),
         over_drying: case.resin.over_drying.clone(),
+        stored: storage::of(job, &case.outline)?,
         evidence: evidence::of(&case.resin),
         data_sheet: data_sheet::beside(&case, &given, job)?,
         samples: samples.len(),

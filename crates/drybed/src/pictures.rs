@@ -9,6 +9,7 @@ mod journey;
 mod resin;
 mod settings_map;
 mod start;
+mod storage;
 
 pub(crate) use bed::bed;
 pub(crate) use curve::{curve, curve_inside};
@@ -19,6 +20,7 @@ pub(crate) use journey::journey;
 pub(crate) use resin::{beside, diffusivity, isotherm};
 pub(crate) use settings_map::settings_map;
 pub(crate) use start::{start, title as start_title};
+pub(crate) use storage::storage;
 
 use figure::{Grade, Point, Series, Tone, Weight};
 

@@ -1,5 +1,6 @@
 //! The plan of a job: what the hopper and its air make of the resin, and how sure that is.
 
+mod arrived;
 mod cautions;
 mod data_sheet;
 mod details;
@@ -23,7 +24,7 @@ pub(crate) use sentence::state;
 
 use crate::Trouble;
 use decide::answer::Plan;
-use files::{Library, Text, read_job};
+use files::{Library, open_job, read_job};
 use job::Job;
 use serde::Serialize;
 use std::path::Path;
@@ -73,10 +74,9 @@ pub fn plan(text: &str, file: &str, library: &Library) -> Result<PlanAnswer, Tro
 /// Plans the job of a file.
 ///
 /// # Errors
-/// As [`plan`], and a file that cannot be read.
+/// As [`plan`], a file that cannot be read, and every mistake in the weather file it names.
 pub fn plan_file(path: &Path, library: &Library) -> Result<PlanAnswer, Trouble> {
-    let text = Text::open(path)?;
-    plan(&text.content, &text.name, library)
+    plan_job(open_job(path, library)?, library)
 }
 
 /// Plans a job.

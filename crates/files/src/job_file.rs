@@ -11,6 +11,8 @@ mod notes;
 mod plant_fields;
 mod resin_table;
 mod sheet;
+mod storage;
+mod way_fields;
 
 pub use fields::JOB_FIELDS;
 pub(crate) use fields::JOB_RESIN;
@@ -36,8 +38,19 @@ pub const JOB: FileKind = FileKind {
 ///
 /// # Errors
 /// Every mistake in the file: of syntax, of names, of units and basis, of range, of fields that are
-/// missing or contradict each other, and of a resin the library does not know.
+/// missing or contradict each other, and of a resin the library does not know. A weather file needs
+/// the folder of the job: see [`open_job`].
 pub fn read_job(text: &str, file: &str, library: &Library) -> Result<Job, Faults> {
+    read_in(None, text, file, library)
+}
+
+/// Reads a job whose file stands in a folder: what it names is looked for there.
+fn read_in(
+    folder: Option<&Path>,
+    text: &str,
+    file: &str,
+    library: &Library,
+) -> Result<Job, Faults> {
     if let Some(fault) = too_long(file, text, "a job", "give a file that describes one job") {
         return Err(fault.into());
     }
@@ -58,9 +71,14 @@ pub fn read_job(text: &str, file: &str, library: &Library) -> Result<Job, Faults
         None => None,
     };
     faults.extend(contradictions::check(&bag, resin.as_ref()));
+    let weather = storage::of_job(&bag, folder).unwrap_or_else(|mistakes| {
+        faults.extend(mistakes);
+        None
+    });
     match resin {
         Some(resin) if faults.is_empty() => {
-            let job = assemble::job(&bag, resin, &stem(file))?;
+            let mut job = assemble::job(&bag, resin, &stem(file))?;
+            storage::lay(&mut job, weather);
             let data_sheet = sheet::sheet(&bag, library);
             Ok(Job { data_sheet, ..job })
         }
@@ -71,10 +89,12 @@ pub fn read_job(text: &str, file: &str, library: &Library) -> Result<Job, Faults
 /// Reads a job from a file, see [`read_job`].
 ///
 /// # Errors
-/// As [`read_job`], and a file that is missing, cannot be opened, is too long or is not text.
+/// As [`read_job`], a file that is missing, cannot be opened, is too long or is not text, and every
+/// mistake in the weather file it names.
 pub fn open_job(path: &Path, library: &Library) -> Result<Job, Faults> {
     let text = Text::open(path)?;
-    read_job(&text.content, &text.name, library)
+    let folder = path.parent().unwrap_or_else(|| Path::new(""));
+    read_in(Some(folder), &text.content, &text.name, library)
 }
 
 /// Whether a mistake leaves it open what the rest of the file says.

@@ -28,6 +28,7 @@ mod syntax;
 mod text;
 mod value;
 mod walk;
+mod weather;
 
 pub use bag::{Bag, Entry, Held, Inherited};
 pub use bibliography::{Bibliography, Reference};

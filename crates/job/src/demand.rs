@@ -1,8 +1,7 @@
 //! How much is drawn, how it arrives, and how dry it must be.
 
-use quantity::{
-    Duration, Fraction, Mass, MassFlow, Moisture, MoistureDryBasis, RelativeHumidity, Temperature,
-};
+use crate::Storage;
+use quantity::{Duration, Fraction, Mass, MassFlow, Moisture, MoistureDryBasis, Temperature};
 use serde::{Deserialize, Serialize};
 
 /// How much resin is drawn. Rates count the wet resin as it is weighed.
@@ -51,21 +50,8 @@ impl Demand {
     }
 }
 
-/// Storage from which the arriving moisture is computed.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Storage {
-    /// Temperature of the store.
-    pub temperature: Temperature,
-    /// Its humidity.
-    pub relative_humidity: RelativeHumidity,
-    /// How long the pellets lay open in it.
-    pub time: Duration,
-    /// Moisture when they were laid there; the record's sealed value when absent.
-    pub from: Option<Moisture>,
-}
-
 /// How the resin arrives.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Arrival {
     /// Moisture, where it is known.
     pub moisture: Option<Moisture>,

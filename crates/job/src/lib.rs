@@ -8,12 +8,14 @@ mod data_sheet;
 mod demand;
 mod hopper;
 mod model;
+mod storage;
 
 pub use air_supply::{AirSupply, Site};
 pub use data_sheet::DataSheet;
-pub use demand::{Arrival, Demand, Process, Storage, Target};
+pub use demand::{Arrival, Demand, Process, Target};
 pub use hopper::{HopperOutline, WallSide};
 pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
+pub use storage::{Climate, DailyClimate, Package, Storage, Weather, WeatherRow};
 
 use material::Resin;
 use serde::{Deserialize, Serialize};

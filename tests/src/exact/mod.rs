@@ -6,6 +6,7 @@ pub mod crank;
 pub mod equivalent_pellet;
 pub mod humid_air;
 pub mod slowest_decay;
+pub mod stored_pellet;
 
 /// Every row of this folder.
 pub fn rows() -> Vec<Row> {
@@ -14,6 +15,7 @@ pub fn rows() -> Vec<Row> {
         crank::rows,
         slowest_decay::rows,
         equivalent_pellet::rows,
+        stored_pellet::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

@@ -31,7 +31,7 @@ pub fn rows() -> Vec<Row> {
 }
 
 /// A resin of the shipped library by its key.
-fn resin(key: &str) -> Option<Resin> {
+pub(crate) fn resin(key: &str) -> Option<Resin> {
     let library = Library::shipped().ok()?;
     let record = library.records.into_iter().find(|r| r.resin.key == key)?;
     Some(record.resin)

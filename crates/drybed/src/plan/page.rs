@@ -2,10 +2,10 @@
 
 use super::outlet::Leaning;
 use super::{
-    PlanAnswer, cautions, data_sheet, details, evidence, ledgers, outlet, sentence, settings,
+    PlanAnswer, arrived, cautions, data_sheet, details, evidence, ledgers, outlet, sentence, settings,
 };
 use crate::pictures;
-use crate::speech::{Measure, Speech, counted, localised};
+use crate::speech::{Speech, counted, localised};
 use document::{Block, Document, Note, Section};
 use quantity::Units;
 
@@ -44,6 +44,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
     all.extend(details::inside(answer, speech));
     all.extend(details::map(answer, speech));
     all.extend(details::dew_point(answer, speech));
+    all.extend(arrived::section(answer, speech));
     all.push(details::time(answer, speech));
     all.push(details::rates(answer, speech));
     all.push(details::start(answer, speech));
@@ -69,20 +70,7 @@ fn doubts(answer: &PlanAnswer, units: Units) -> Vec<Note> {
     for text in files::job_notes(&answer.job, units) {
         notes.push(Note::doubt(format!("In this job {text}.")));
     }
-    if let Some(storage) = answer.job.arrival.storage {
-        let speech = Speech(units);
-        notes.push(Note::doubt(format!(
-            "The moisture on arrival is computed from {} open at {} and {}, not measured.",
-            crate::speech::hours(storage.time.hours()),
-            speech.say(Measure::Temperature, storage.temperature.celsius()),
-            quantity::show(storage.relative_humidity, units)
-        )));
-    } else if answer.job.arrival.moisture.is_none() {
-        notes.push(Note::doubt(
-            "The moisture on arrival is the usual one of an opened package, not measured on this \
-             lot.",
-        ));
-    }
+    notes.extend(arrived::note(answer, Speech(units)).map(Note::doubt));
     if answer.plan.samples == 0 {
         notes.push(Note::doubt(
             "No doubt was sampled for this job, so no range stands beside the mean.",

@@ -3,7 +3,7 @@
 use crate::bag::{Bag, Entry};
 use job::{
     AirSupply, Arrival, Demand, FilmOverride, HeatOverride, HopperOutline, InitialState, Job,
-    ModelChoices, Process, Site, Storage, Target, WallSide,
+    ModelChoices, Process, Site, Target, WallSide,
 };
 use material::Resin;
 use quantity::{Faults, StatedPressure};
@@ -56,12 +56,7 @@ pub(super) fn process(demand: &Bag) -> Option<Process> {
 fn arrival(bag: &Bag, site: &Site) -> Result<Arrival, Faults> {
     let storage = match bag.get("storage", Entry::table) {
         None => None,
-        Some(storage) => Some(Storage {
-            temperature: storage.need("temperature", Entry::quantity)?,
-            relative_humidity: storage.need("relative_humidity", Entry::quantity)?,
-            time: storage.need("time", Entry::quantity)?,
-            from: storage.get("from", Entry::moisture),
-        }),
+        Some(storage) => Some(super::storage::storage(&storage)?),
     };
     let temperature = bag.get("temperature", Entry::quantity);
     Ok(Arrival {

@@ -26,6 +26,9 @@ pub(super) fn check(bag: &Bag, resin: Option<&Resin>) -> Faults {
     faults.extend(humidities(&air, &site, resin));
     faults.extend(flows(&air, atmosphere(&site)));
     faults.extend(cone(&hopper));
+    if let Some(storage) = table("arrival").get("storage", Entry::table) {
+        faults.extend(super::storage::check(&storage));
+    }
     if let Some(resin) = resin {
         faults.extend(molten(&air, resin));
         faults.extend(window(&table("target"), &table("demand"), resin));

@@ -1,6 +1,7 @@
 //! The fields of a job file that ask the question: resin, demand, arrival and target.
 
 use super::plant_fields::{AIR, HOPPER, MODEL, SITE};
+use super::way_fields::STORAGE;
 use crate::data_sheet::DATA_SHEET_TABLE;
 use crate::resin_fields::RESIN;
 use quantity::constants::ZERO_CELSIUS;
@@ -212,7 +213,7 @@ static ARRIVAL: Section = Section {
             "storage",
             FieldKind::Table(&STORAGE),
             "",
-            "Climate in which the pellets lay open, from which their moisture is computed",
+            "Where the pellets lay, from which their moisture follows",
         ),
         Field::optional(
             "temperature",
@@ -230,40 +231,6 @@ static ARRIVAL: Section = Section {
         .within(0.0, MOST_MOISTURE),
     ],
     rules: &[Rule::AtMostOne(&["moisture", "storage"])],
-};
-
-static STORAGE: Section = Section {
-    fields: &[
-        Field::required(
-            "temperature",
-            quantity!(Temperature),
-            "28 degC",
-            "Temperature of the store",
-        )
-        .within(COLDEST_PLACE, WARMEST_PLACE),
-        Field::required(
-            "relative_humidity",
-            quantity!(RelativeHumidity),
-            "65 %RH",
-            "Its humidity",
-        )
-        .within(0.0, 1.0),
-        Field::required(
-            "time",
-            quantity!(Duration),
-            "5 d",
-            "How long the pellets lay open in it",
-        )
-        .within(0.0, 10.0 * 8760.0 * HOUR),
-        Field::optional(
-            "from",
-            quantity!(Moisture),
-            "0.08 % wet",
-            "Moisture when they were laid there; that of a sealed bag when left out",
-        )
-        .within(0.0, MOST_MOISTURE),
-    ],
-    rules: &[],
 };
 
 static TARGET: Section = Section {

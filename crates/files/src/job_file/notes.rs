@@ -17,6 +17,7 @@ pub fn job_notes(job: &Job, system: Units) -> Vec<String> {
     [colder_than_feed(job, system), wetter_than_held(job, system)]
         .into_iter()
         .flatten()
+        .chain(super::storage::notes(job))
         .collect()
 }
 

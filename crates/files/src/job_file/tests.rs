@@ -6,6 +6,7 @@ mod demonstrations;
 mod mistakes;
 mod mutations;
 mod pages;
+mod storage;
 
 use super::*;
 use crate::flaws;

@@ -51,7 +51,7 @@ fn exact_demonstrations_ask_what_they_are_for() {
     assert!(small.hopper.wall_coefficient.unwrap().w_per_m2_k() > 5.0);
     let open = demonstration("pla-open-bag.toml");
     let storage = open.arrival.storage.unwrap();
-    assert!((storage.time.days() - 5.0).abs() < 1e-12);
+    assert!((storage.climate.unwrap().time().days() - 5.0).abs() < 1e-12);
     assert!(open.arrival.moisture.is_none());
     let winter = demonstration("pp-condensation.toml");
     assert!((winter.arrival.surface_water.ppm() - 1500.0).abs() < 1e-9);
