@@ -363,6 +363,10 @@ pub struct Plan {
     pub chosen: Vec<&'static str>,
     /// What storage made of the resin; none where no climate is stated.
     pub stored: Option<crate::storage::Stored>,
+    /// What a cold bag comes to; none where none is stated.
+    pub bag: Option<crate::bag::ColdBagFound>,
+    /// The way after the dryer; none for a resin that takes up no water.
+    pub way: Option<crate::way::WayFound>,
     /// What leaves.
     pub outlet: OutletMoisture,
     /// What limits it, strongest first.

@@ -299,6 +299,14 @@ impl Case {
         }
     }
 
+    /// The same case with another limit.
+    pub fn with_limit(&self, limit: f64) -> Self {
+        Self {
+            limit,
+            ..self.clone()
+        }
+    }
+
     /// The same case at another air temperature, the air heated without change of its vapour.
     pub fn with_air_temperature(&self, temperature: f64) -> Self {
         Self {

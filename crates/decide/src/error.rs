@@ -19,6 +19,9 @@ pub enum DecideError {
     /// The pellet cannot be solved.
     #[error("the pellet cannot be solved: {0}")]
     Pellet(#[from] PelletError),
+    /// What a pellet goes through on its way cannot be.
+    #[error("the way of a pellet cannot be: {0}")]
+    History(quantity::Faults),
     /// The bed cannot be solved.
     #[error("the hopper cannot be solved: {0}")]
     Bed(#[from] BedError),

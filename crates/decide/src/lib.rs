@@ -2,6 +2,7 @@
 
 pub mod answer;
 mod arrival;
+pub mod bag;
 pub mod case;
 pub mod data_sheet;
 mod doubt;
@@ -9,6 +10,7 @@ mod energy;
 mod error;
 mod evidence;
 mod front;
+mod hall;
 mod humidity;
 mod maps;
 mod outlet;
@@ -18,6 +20,7 @@ mod search;
 mod start;
 pub mod storage;
 mod warnings;
+pub mod way;
 
 pub use error::DecideError;
 pub use plan::plan;

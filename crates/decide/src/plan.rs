@@ -13,8 +13,9 @@ use crate::answer::{
 use crate::case::{Case, Choice, celsius};
 use crate::outlet::{self, Outlet};
 use crate::resolve::{Given, resolve};
+use crate::way::WayFound;
 use crate::{
-    data_sheet, doubt, energy, evidence, humidity, maps, search, start, storage, warnings,
+    bag, data_sheet, doubt, energy, evidence, humidity, maps, search, start, warnings, way,
 };
 use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
@@ -38,7 +39,8 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     if !given.has(Choice::Temperature) {
         case.air_temperature = case.air_temperature.min(case.hottest() - 3.0);
     }
-    let time_parts = time_parts(&case, job);
+    let aim = way::aim(job, &case)?;
+    let time_parts = time_parts(&aim, job);
     if !given.has(Choice::Hopper) {
         let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
         let longest = HOLD_SHARE * case.resin.drying.hold.value.si();
@@ -57,7 +59,9 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         job.model.seed,
     );
     let outlet = outlet_moisture(&case, &out, &samples);
-    let verdict = verdict(&case, &out);
+    let way = way::of(job, &case, &out.steady, out.mean)?;
+    let screw = way.as_ref().and_then(WayFound::at_screw);
+    let verdict = verdict(&case, screw.map_or(out.mean, |screw| screw.mean_kg_kg));
     let mut limits = search::limits(&case)?;
     if case.air_temperature >= case.hottest() - 3.5
         && case.air_temperature < case.resin.drying.temperature.value.si() - 0.5
@@ -83,7 +87,8 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let nearest_safe = if verdict.is_met() {
         None
     } else {
-        nearest_safe(&case, &given, verdict, job)?
+        let aimed = case.with_limit(aim.limit);
+        nearest_safe(&aimed, &given, verdict, job)?
     };
     // Questions that do not wait for one another.
     let ((start, transient), (rate_window, (map, frost_points))) = rayon::join(
@@ -95,7 +100,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         },
         || {
             rayon::join(
-                || search::rate_window(&case),
+                || search::rate_window(&case.with_limit(aim.limit)),
                 || {
                     rayon::join(
                         || maps::settings_map(&case),
@@ -106,6 +111,12 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         },
     );
     let (transient, front) = transient?;
+    let mut warnings = warnings::of(&case, &signs);
+    warnings.extend(given.bag.iter().flat_map(bag::warnings));
+    warnings.extend(
+        way.iter()
+            .flat_map(|way| way::warnings::of(way, ppm_wet(case.limit))),
+    );
     Ok(Plan {
         title: job.title.clone(),
         resin: case.resin.name.clone(),
@@ -129,10 +140,12 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         transient,
         front,
         coefficients: coefficients(&case)?,
-        warnings: warnings::of(&case, &signs),
+        warnings,
         cautions: case.resin.cautions.clone(),
         over_drying: case.resin.over_drying.clone(),
-        stored: storage::of(job, &case.outline)?,
+        stored: given.stored.clone(),
+        bag: given.bag,
+        way,
         evidence: evidence::of(&case.resin),
         data_sheet: data_sheet::beside(&case, &given, job)?,
         samples: samples.len(),
@@ -150,17 +163,18 @@ pub(crate) fn ppm_wet(dry_basis: f64) -> f64 {
         .ppm()
 }
 
-fn verdict(case: &Case, out: &Outlet) -> Verdict {
+/// How a case stands whose resin reaches the screw with `mean` kg/kg dry.
+fn verdict(case: &Case, mean: f64) -> Verdict {
     let hold: f64 = case.resin.drying.hold.value.si();
     if case.resin.crystallise_first {
         Verdict::CrystalliseFirst
     } else if case.air_temperature > case.hottest() {
         Verdict::Sticks
-    } else if out.mean > case.limit * (1.0 + 1e-6) {
+    } else if mean > case.limit * (1.0 + 1e-6) {
         Verdict::Wet
     } else if case.residence() > hold * (1.0 + 1e-9) {
         Verdict::Cooked
-    } else if case.lower_edge.is_some_and(|edge| out.mean < edge) {
+    } else if case.lower_edge.is_some_and(|edge| mean < edge) {
         Verdict::TooDry
     } else {
         Verdict::InWindow

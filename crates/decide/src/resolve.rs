@@ -1,7 +1,8 @@
 //! From a job as it was said to a case in numbers.
 
 use crate::case::{COARSE_MODES, COARSE_NODES, Case, Choice};
-use crate::{DecideError, arrival, humidity};
+use crate::storage::Stored;
+use crate::{DecideError, bag, humidity};
 use bed::hopper::insulated_wall;
 use job::{Job, Process, WallSide};
 use pellet::Outline;
@@ -22,6 +23,10 @@ pub struct Given {
     pub largest_flow: Option<f64>,
     /// Driest air, humidity ratio.
     pub driest: Option<f64>,
+    /// What a cold bag comes to.
+    pub bag: Option<bag::ColdBagFound>,
+    /// What a store made of the resin.
+    pub stored: Option<Stored>,
 }
 
 impl Given {
@@ -100,8 +105,8 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         .model
         .heat_gradient
         .then_some(resin.thermal_conductivity.value);
-    let feed_moisture = arrival::moisture(job, &outline)?;
-    let feed_free_water = job.arrival.surface_water.si();
+    let fed = bag::fed(job, &outline, pressures.site)?;
+    let (feed_moisture, feed_free_water) = (fed.moisture, fed.free_water);
     let wet = 1.0 + feed_moisture + feed_free_water;
     let rate = job.demand.peak().si() / wet;
     let air = air(job, &pressures)?;
@@ -116,6 +121,8 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         chosen: choices(job),
         largest_flow: air.largest,
         driest: air.driest,
+        bag: fed.bag,
+        stored: fed.stored,
     };
     let mut case = Case {
         outline,
@@ -131,7 +138,7 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         ),
         pressure: pressures.hopper.si(),
         rate,
-        feed_temperature: job.arrival.temperature.si(),
+        feed_temperature: fed.temperature,
         feed_moisture,
         feed_free_water,
         ambient: job.site.ambient.si(),
@@ -201,6 +208,14 @@ fn pressures(job: &Job) -> Result<Pressures, DecideError> {
         .pressure
         .map_or(site, |stated| stated.absolute(site));
     Ok(Pressures { site, hopper })
+}
+
+/// Pressure of the site of a job.
+///
+/// # Errors
+/// When it is at no height that is known.
+pub(crate) fn site_pressure(job: &Job) -> Result<AbsolutePressure, DecideError> {
+    Ok(pressures(job)?.site)
 }
 
 fn air(job: &Job, pressures: &Pressures) -> Result<Air, DecideError> {

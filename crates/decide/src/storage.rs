@@ -24,15 +24,16 @@
 
 use crate::DecideError;
 use crate::plan::ppm_wet;
-use job::{Climate, Job, Package, Storage};
+use job::{Climate, Storage};
 use material::{Behaviour, Resin};
 use pellet::Outline;
+use pellet::equivalent::EQUIVALENT_HOLDS;
 use pellet::interior::{Interior, SurfaceDrift};
 use quantity::{Duration, Quantity};
 use serde::Serialize;
 
-/// Longest step in a climate that changes, s: a fiftieth of a day.
-const LONGEST_STEP: f64 = 1728.0;
+/// Longest step in a climate that changes, s: the hour of a weather file.
+const LONGEST_STEP: f64 = 3600.0;
 /// Steps over which a climate that stays the same is followed at least.
 const STEPS: f64 = 100.0;
 /// First step, as a share of the time, and the growth of steps.
@@ -40,7 +41,8 @@ const FIRST_STEP: f64 = 1e-6;
 const GROWTH: f64 = 1.1;
 /// Modes or nodes in each coordinate.
 const MODES: usize = 60;
-const NODES: usize = 9;
+const LINE_NODES: usize = 12;
+const SECTION_NODES: usize = 6;
 /// Points of a course that are kept.
 const POINTS: usize = 200;
 
@@ -68,34 +70,6 @@ pub struct Stored {
     pub course: Vec<StoredPoint>,
 }
 
-/// Moisture of a resin from its storage, kg/kg dry.
-///
-/// # Errors
-/// From the pellet.
-pub(crate) fn moisture(
-    resin: &Resin,
-    storage: &Storage,
-    outline: &Outline,
-) -> Result<f64, DecideError> {
-    let package = match storage.package {
-        Package::Sealed => resin.received.sealed.value.si(),
-        Package::Opened => resin.received.opened.value.si(),
-    };
-    let lain = stored(resin, storage, outline)?;
-    Ok(lain.map_or(package, |lain| lain.moisture_kg_kg))
-}
-
-/// What the storage of a job makes of its pellets; none where no climate is stated.
-///
-/// # Errors
-/// From the pellet.
-pub(crate) fn of(job: &Job, outline: &Outline) -> Result<Option<Stored>, DecideError> {
-    match &job.arrival.storage {
-        Some(storage) => stored(&job.resin, storage, outline),
-        None => Ok(None),
-    }
-}
-
 /// What a storage makes of pellets of a resin; none where it states no climate.
 ///
 /// # Errors
@@ -118,10 +92,15 @@ pub fn stored(
         }));
     }
     let law = resin.diffusivity.law;
-    let fineness = if law.depends_on_moisture() {
-        NODES
-    } else {
-        MODES
+    let fineness = match outline {
+        _ if !law.depends_on_moisture() => MODES,
+        Outline::Cylinder { diameter, length }
+            if !(length / diameter >= EQUIVALENT_HOLDS.0
+                && length / diameter <= EQUIVALENT_HOLDS.1) =>
+        {
+            SECTION_NODES
+        }
+        _ => LINE_NODES,
     };
     let inside = Interior::of(outline, &isotherm, &law, fineness)?;
     let (mut state, mut work) = (inside.uniform(start), inside.work());

@@ -10,6 +10,7 @@ mod resin;
 mod settings_map;
 mod start;
 mod storage;
+mod way;
 
 pub(crate) use bed::bed;
 pub(crate) use curve::{curve, curve_inside};
@@ -21,6 +22,7 @@ pub(crate) use resin::{beside, diffusivity, isotherm};
 pub(crate) use settings_map::settings_map;
 pub(crate) use start::{start, title as start_title};
 pub(crate) use storage::storage;
+pub(crate) use way::way;
 
 use figure::{Grade, Point, Series, Tone, Weight};
 

@@ -12,6 +12,7 @@ mod page;
 mod sentence;
 mod settings;
 mod shape;
+mod way;
 
 pub use evidence::{Citation, EvidenceRow};
 pub use inside::{HeartPlace, InsideCut, InsideProfile};

@@ -122,6 +122,47 @@ fn pinned_a_data_sheet_beside_a_plan_as_shown() {
 }
 
 #[test]
+fn pinned_before_and_after_the_dryer_as_shown() {
+    let mut answer = invented::plan(Verdict::InWindow, "PX lenses (invented)").unwrap();
+    answer.plan.way = Some(invented::stated_way());
+    answer.plan.stored = Some(invented::stored());
+    answer.plan.bag = Some(invented::bag());
+    let mut document = answer.document(Units::Metric);
+    assert!(document.html().is_ok());
+    assert!(document.answer.contains("reaches the screw at 130 ppm"));
+    let mine = ["On the way to the screw", "In the store", "The cold bag"];
+    document
+        .sections
+        .retain(|section| mine.contains(&section.title.as_str()));
+    assert_eq!(document.sections.len(), mine.len());
+    let text = document.full_text().unwrap();
+    narrow(&text);
+    stands("before-and-after", &text);
+    let mut open = invented::plan(Verdict::InWindow, "PX lenses (invented)")
+        .unwrap()
+        .document(Units::UsCustomary);
+    open.sections
+        .retain(|section| section.title == "Left open in the hall");
+    stands("left-open-us", &open.full_text().unwrap());
+    // Wet on the way alone.
+    let way = answer.plan.way.as_mut().unwrap();
+    way.stations.last_mut().unwrap().mean_ppm_wet = 260.0;
+    answer.plan.verdict = Verdict::Wet;
+    let said = answer.document(Units::Metric).answer;
+    assert!(said.contains("wet at the screw; what the pellets take up"));
+}
+
+#[test]
+fn pinned_mistakes_of_a_weather_file_as_told() {
+    let library = library(None).unwrap();
+    let told = drybed::plan_file(Path::new("tests/weather/press.toml"), &library);
+    let Err(drybed::Trouble::Asked(faults)) = told else {
+        panic!("a weather file with mistakes cannot be planned");
+    };
+    stands("weather-mistakes", &faults.to_string());
+}
+
+#[test]
 fn holds_every_verdict_can_be_shown() {
     for verdict in [
         Verdict::InWindow,

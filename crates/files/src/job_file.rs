@@ -12,6 +12,7 @@ mod plant_fields;
 mod resin_table;
 mod sheet;
 mod storage;
+mod way;
 mod way_fields;
 
 pub use fields::JOB_FIELDS;

@@ -1,6 +1,6 @@
 //! How much is drawn, how it arrives, and how dry it must be.
 
-use crate::Storage;
+use crate::{ColdBag, Storage};
 use quantity::{Duration, Fraction, Mass, MassFlow, Moisture, MoistureDryBasis, Temperature};
 use serde::{Deserialize, Serialize};
 
@@ -59,7 +59,9 @@ pub struct Arrival {
     pub spread: Option<Fraction>,
     /// Storage, from which it is computed otherwise.
     pub storage: Option<Storage>,
-    /// Temperature of the pellets fed.
+    /// A cold bag from which they come, and with it their temperature and the water on them.
+    pub bag: Option<ColdBag>,
+    /// Temperature of the pellets fed, where no bag says it.
     pub temperature: Temperature,
     /// Free water on their surface.
     pub surface_water: MoistureDryBasis,

@@ -9,13 +9,15 @@ mod demand;
 mod hopper;
 mod model;
 mod storage;
+mod way;
 
 pub use air_supply::{AirSupply, Site};
 pub use data_sheet::DataSheet;
 pub use demand::{Arrival, Demand, Process, Target};
 pub use hopper::{HopperOutline, WallSide};
 pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
-pub use storage::{Climate, DailyClimate, Package, Storage, Weather, WeatherRow};
+pub use storage::{Climate, ColdBag, DailyClimate, Package, Storage, Weather, WeatherRow};
+pub use way::{Conveying, Holding, Lid, MachineHopper, Sample, Throat, Vessel, Way, WayAir};
 
 use material::Resin;
 use serde::{Deserialize, Serialize};
@@ -39,6 +41,8 @@ pub struct Job {
     pub air: AirSupply,
     /// Where it stands.
     pub site: Site,
+    /// What lies between the dryer and the screw, where it is stated.
+    pub way: Option<Way>,
     /// What the physics is told to do or to leave out.
     pub model: ModelChoices,
     /// What the data sheet of the grade says.

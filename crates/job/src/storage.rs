@@ -1,7 +1,7 @@
 //! Where the resin lay before the dryer: its package, and the climate that an opened one met.
 
 use quantity::{
-    Duration, Moisture, Quantity, RelativeHumidity, Temperature, TemperatureDifference,
+    Area, Duration, Mass, Moisture, Quantity, RelativeHumidity, Temperature, TemperatureDifference,
 };
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
@@ -28,6 +28,21 @@ pub struct Storage {
     pub climate: Option<Climate>,
     /// Moisture when they were laid there; the record's sealed value when absent.
     pub from: Option<Moisture>,
+}
+
+/// A closed bag that is brought from the cold into the hall, and opened there.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ColdBag {
+    /// Its temperature as it is brought in.
+    pub temperature: Temperature,
+    /// How long it stands closed in the hall.
+    pub standing: Duration,
+    /// How long its pellets lie open in the hall before they are fed.
+    pub open: Duration,
+    /// Resin in it.
+    pub mass: Mass,
+    /// Its surface.
+    pub area: Area,
 }
 
 /// The air of a store.

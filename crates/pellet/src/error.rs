@@ -47,6 +47,14 @@ pub enum PelletError {
         /// Most allowed.
         high: f64,
     },
+    /// An inside carried with other modes or nodes.
+    #[error("an inside of {found} numbers cannot go on as one of {wanted}")]
+    OtherInside {
+        /// Numbers it has.
+        found: usize,
+        /// Numbers it needs.
+        wanted: usize,
+    },
     /// A number outside the range that something holds for.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),

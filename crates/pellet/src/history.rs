@@ -34,7 +34,7 @@ mod check;
 mod journey;
 mod schedule;
 
-use crate::contact::{Calorics, Contact, Exchange};
+use crate::contact::{Calorics, Contact, Exchange, Parcel};
 use crate::film::{BedFilm, Skin};
 use crate::interior::Interior;
 use crate::{Outline, PelletError};
@@ -325,6 +325,16 @@ impl History {
     /// [`PelletError::Numeric`] when a step cannot be closed or too many are needed.
     pub fn follow(&self) -> Result<Curve, PelletError> {
         Journey::begun(self)?.finish()
+    }
+
+    /// Follows a pellet that comes with an inside of its own, as another history or a bed of the
+    /// same [`History::interior`] left it, in place of the even one of the start; and hands it back as
+    /// it ends.
+    ///
+    /// # Errors
+    /// As [`History::follow`], and [`PelletError::OtherInside`].
+    pub fn follow_from(&self, pellet: &Parcel) -> Result<(Curve, Parcel), PelletError> {
+        Journey::from(self, pellet)?.finish_with()
     }
 }
 

@@ -5,6 +5,7 @@ use crate::Row;
 pub mod crank;
 pub mod equivalent_pellet;
 pub mod humid_air;
+pub mod pellet_on_its_way;
 pub mod slowest_decay;
 pub mod stored_pellet;
 
@@ -16,6 +17,7 @@ pub fn rows() -> Vec<Row> {
         slowest_decay::rows,
         equivalent_pellet::rows,
         stored_pellet::rows,
+        pellet_on_its_way::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

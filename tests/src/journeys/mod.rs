@@ -4,3 +4,5 @@
 mod over_bed_and_map;
 #[cfg(test)]
 mod plans;
+#[cfg(test)]
+mod way;

@@ -35,7 +35,11 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         }
     }
     /// Fields that may be absent.
-    const OPTIONAL: [&str; 10] = [
+    const OPTIONAL: [&str; 14] = [
+        "data_sheet",
+        "stored",
+        "bag",
+        "way",
         "nearest_safe",
         "lower_edge_ppm_wet",
         "least",

@@ -8,17 +8,17 @@
 //! still air; the row shows by how much it would be late.
 //! Errata and doubts: the size of the pellets is not printed, which is why three are followed; the
 //! starting moisture is not either, and is taken as nothing.
+//! What is compared: a dry pellet lying open on its way after the dryer, as a plan follows it.
 //! Not compared: how soon before the 30 minutes, which is not printed.
 
 use super::{is_absent, resin};
 use crate::{Kind, Row};
 use air::Humidity;
+use decide::way::{Traveller, still};
 use pellet::Outline;
-use pellet::history::{AirState, HistorySpec, PelletSpec, Segment, Start, Surround};
+use pellet::history::{AirState, PelletSpec};
 use quantity::constants::STANDARD_ATMOSPHERE;
-use quantity::{
-    AbsolutePressure, Duration, MoistureDryBasis, RelativeHumidity, Temperature, Velocity,
-};
+use quantity::{AbsolutePressure, Duration, MoistureDryBasis, RelativeHumidity, Temperature};
 
 const SOURCE: &str = "Long and Sokol (1974), abstract";
 const PRINTED_MINUTES: f64 = 30.0;
@@ -29,28 +29,15 @@ fn minutes(pellet: &PelletSpec, outline: Outline) -> Option<f64> {
         temperature: Temperature::from_fahrenheit(75.0),
         humidity: Humidity::RelativeHumidity(RelativeHumidity::from_percent(49.0)),
     };
-    let spec = HistorySpec {
-        pellet: PelletSpec {
-            outline,
-            ..pellet.clone()
-        },
-        start: Start {
-            temperature: room.temperature,
-            moisture: MoistureDryBasis::from_ppm(0.0),
-            free_water: MoistureDryBasis::from_ppm(0.0),
-        },
-        pressure: AbsolutePressure::from_pascal(STANDARD_ATMOSPHERE),
-        segments: vec![Segment::steady(
-            "room",
-            Duration::from_hours(6.0),
-            room,
-            Surround::Stream(Velocity::from_m_per_s(0.0)),
-        )],
-        moments: Vec::new(),
-        fineness: None,
-        precision: None,
+    let spec = PelletSpec {
+        outline,
+        ..pellet.clone()
     };
-    let curve = spec.check().ok()?.follow().ok()?;
+    let pressure = AbsolutePressure::from_pascal(STANDARD_ATMOSPHERE);
+    let traveller = Traveller::with(spec, pressure).ok()?;
+    let dry = traveller.even(room.temperature, MoistureDryBasis::from_ppm(0.0));
+    let stretch = still("room", Duration::from_hours(6.0), room);
+    let (curve, _) = traveller.through(&dry, vec![stretch], Vec::new()).ok()?;
     let reached = curve.crossing(0.03, |instant| instant.mean.wet_basis().percent())?;
     Some(reached.minutes())
 }

@@ -60,8 +60,14 @@ fn lain(climate: &Climate, speech: Speech) -> String {
     }
 }
 
+/// What the store did, and the cold bag, where they are stated.
+pub(super) fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
+    let (stored, bag) = (stored(answer, speech), bag(answer, speech));
+    stored.into_iter().chain(bag).collect()
+}
+
 /// What the store did; nothing where no climate is stated.
-pub(super) fn section(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
+fn stored(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
     let stored = answer.plan.stored.as_ref()?;
     let figure = pictures::storage(answer, speech)?;
     let unit = speech.unit(Measure::Temperature);
@@ -103,6 +109,73 @@ pub(super) fn section(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
                  and pellets take up less: {} is the wet side, and so is the drying time that \
                  follows from it.",
                 ppm(end)
+            )),
+        ],
+    })
+}
+
+/// The cold bag; nothing where none is stated.
+fn bag(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
+    let bag = answer.plan.bag.as_ref()?;
+    let degrees = |c: f64| speech.say(Measure::Temperature, c);
+    let stand = match bag.should_stand_h {
+        Some(time) if !(time > 0.0) => "it may be opened at once".to_owned(),
+        Some(time) => format!("it should stand closed for {}", hours(time)),
+        None => "no standing keeps the pellets dry, for the hall is at its dew point".to_owned(),
+    };
+    let condensed = if bag.condensed_ppm_dry > 0.5 {
+        format!(
+            "{} of water condense on its pellets, which are wettest after {}",
+            ppm(bag.condensed_ppm_dry),
+            hours(bag.wettest_after_min / 60.0)
+        )
+    } else {
+        "nothing condenses on its pellets".to_owned()
+    };
+    let number = |c: f64| Cell::precise(speech.number(Measure::Temperature, c), 3, Grade::Computed);
+    let rows = [
+        ("as it is brought in", bag.brought_c),
+        ("the hall", bag.hall_c),
+        ("dew point of the hall", bag.hall_dew_point_c),
+        ("mean of the bag as it is opened", bag.opened_c),
+        ("its coldest pellets", bag.coldest_c),
+        ("pellets as they are fed", bag.fed_c),
+    ];
+    let air = if bag.hall_assumed {
+        format!(
+            " The job states no humidity of the hall, so the standard atmosphere of {} and 50 %RH \
+             (ISO 291) is taken.",
+            degrees(bag.hall_c)
+        )
+    } else {
+        String::new()
+    };
+    Some(Section {
+        title: "The cold bag".into(),
+        summary: format!(
+            "Brought in at {}, {stand}; opened after {}, {condensed}.",
+            degrees(bag.brought_c),
+            hours(bag.stood_h)
+        ),
+        blocks: vec![
+            Block::table(Table {
+                caption: "Temperatures of the bag".into(),
+                columns: vec![
+                    Column::new("what"),
+                    Column::with_unit("temperature", speech.unit(Measure::Temperature)),
+                ],
+                rows: rows
+                    .iter()
+                    .map(|(what, c)| Row::new(vec![Cell::text(*what), number(*c)]))
+                    .collect(),
+            }),
+            Block::text(format!(
+                "The closed bag warms as one body with a time constant of {}, its heart lagging \
+                 behind its mean, and should stand until its heart has come to the dew point. It \
+                 stands alone: bags on a pallet take several times as long. Once open, each pellet \
+                 meets the still air of the hall alone, and is fed as wet as it was at its \
+                 wettest.{air}",
+                hours(bag.time_constant_h)
             )),
         ],
     })

@@ -1,6 +1,6 @@
 //! The moisture that leaves: the one table that makes the answer checkable, and how sure it is.
 
-use super::PlanAnswer;
+use super::{PlanAnswer, way};
 use crate::speech::percent;
 use decide::answer::Verdict;
 use document::{Block, Cell, Column, Grade, Row, Section, State, Table};
@@ -102,6 +102,9 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
             1,
             row("too dry below", given(edge), Cell::Blank, &[on_limit]),
         );
+    }
+    if let Some(at_screw) = way::row(answer, stands) {
+        rows.insert(2, at_screw);
     }
     Table {
         caption: "Moisture leaving the hopper, wet basis".into(),

@@ -2,7 +2,8 @@
 
 use super::outlet::Leaning;
 use super::{
-    PlanAnswer, arrived, cautions, data_sheet, details, evidence, ledgers, outlet, sentence, settings,
+    PlanAnswer, arrived, cautions, data_sheet, details, evidence, ledgers, outlet, sentence,
+    settings, way,
 };
 use crate::pictures;
 use crate::speech::{Speech, counted, localised};
@@ -44,7 +45,8 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
     all.extend(details::inside(answer, speech));
     all.extend(details::map(answer, speech));
     all.extend(details::dew_point(answer, speech));
-    all.extend(arrived::section(answer, speech));
+    all.extend(way::section(answer, speech));
+    all.extend(arrived::sections(answer, speech));
     all.push(details::time(answer, speech));
     all.push(details::rates(answer, speech));
     all.push(details::start(answer, speech));

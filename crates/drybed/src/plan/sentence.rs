@@ -1,6 +1,6 @@
 //! The question of a plan in the user's words, and its answer in one sentence.
 
-use super::PlanAnswer;
+use super::{PlanAnswer, way};
 use crate::speech::{Measure, Speech, hours, ppm};
 use chart::rounded;
 use decide::answer::{Limit, Ranged, Settings, Verdict};
@@ -52,11 +52,12 @@ pub(super) fn answer(answer: &PlanAnswer, speech: Speech) -> String {
     let plan = &answer.plan;
     let out = &plan.outlet;
     let mut sentence = format!(
-        "{} at {} leaves at {}, wettest 1 % of pellets above {}, limit {}: {}",
+        "{} at {} leaves at {}, wettest 1 % of pellets above {}{}, limit {}: {}",
         plan.resin,
         speech.say(Measure::Rate, plan.rate_kg_h),
         ranged(out.mean_ppm_wet, plan.samples),
         number(out.wettest_percent_ppm_wet),
+        way::reaching(answer),
         number(out.limit_ppm_wet),
         verdict(answer, speech),
     );
@@ -122,6 +123,9 @@ fn verdict(answer: &PlanAnswer, speech: Speech) -> String {
     };
     match plan.verdict {
         Verdict::InWindow => format!("in window; {limits}"),
+        Verdict::Wet if way::decides(answer) => {
+            "wet at the screw; what the pellets take up on their way decides".to_owned()
+        }
         Verdict::Wet => format!("wet; {limits}"),
         Verdict::TooDry => {
             let edge = plan.outlet.lower_edge_ppm_wet.unwrap_or(0.0);

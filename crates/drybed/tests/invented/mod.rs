@@ -7,6 +7,11 @@ use decide::answer::{
     DewPointRow, EnergyUse, Front, FrontMoment, Limit, LimitShare, OutletMoisture, Ranged, RateEnd,
     RateWindow, Settings, SettingsMap, Start, TimePart, Verdict, Warning,
 };
+use decide::bag::ColdBagFound;
+use decide::storage::{Stored, StoredPoint};
+use decide::way::{
+    HallFound, HopperFound, OpenTime, RegainRow, SampleFound, Station, WayFound, WayPoint,
+};
 use drybed::{HeartPlace, InsideProfile, PlanAnswer, Trouble, library};
 use material::Caution;
 
@@ -80,6 +85,7 @@ pub(crate) fn plan(verdict: Verdict, title: &str) -> Result<PlanAnswer, Trouble>
         put_back_kg: 2.0,
     };
     plan.map = map();
+    plan.way = Some(way());
     plan.path = path(90e-6 * if wet { 3.0 } else { 1.0 });
     plan.return_temperature_c = 60.0;
     (plan.water_imbalance, plan.energy_imbalance) = (1e-12, 2e-12);
@@ -173,6 +179,132 @@ fn map() -> SettingsMap {
         hold_h: 7.0,
         temperature_spread_k: 1.5,
         residence_spread_h: 0.3,
+    }
+}
+
+/// Pellets that take up water with the root of time.
+fn way() -> WayFound {
+    let cold = |minutes: f64| 93.0 + 70.0 * minutes.sqrt();
+    let hot = |minutes: f64| 93.0 + 6.0 * minutes.sqrt();
+    WayFound {
+        hall: HallFound {
+            temperature_c: 23.0,
+            relative_humidity_percent: 50.0,
+            dew_point_c: 12.0,
+            assumed: true,
+        },
+        balance_ppm_wet: 1500.0,
+        leaving_c: 118.0,
+        leaving_ppm_wet: 93.0,
+        regain: [5.0, 15.0, 30.0, 60.0]
+            .map(|minutes| RegainRow {
+                minutes,
+                cold_ppm_wet: cold(minutes),
+                cold_surface_ppm_wet: 1400.0,
+                hot_ppm_wet: hot(minutes),
+                hot_surface_ppm_wet: 130.0,
+            })
+            .to_vec(),
+        open_cold: OpenTime {
+            to_limit_min: Some(2.3),
+            to_half_margin_min: Some(0.6),
+        },
+        open_hot: OpenTime {
+            to_limit_min: None,
+            to_half_margin_min: Some(80.0),
+        },
+        stations: Vec::new(),
+        hopper: None,
+        sample: None,
+        course: (0..=30)
+            .map(|step| {
+                let minutes = f64::from(step * step) / 15.0;
+                WayPoint {
+                    minutes,
+                    temperature_c: 23.0,
+                    mean_ppm_wet: cold(minutes),
+                    surface_ppm_wet: if step == 0 { 20.0 } else { 1400.0 },
+                }
+            })
+            .collect(),
+    }
+}
+
+/// Ten days in a store.
+pub(crate) fn stored() -> Stored {
+    let course = (0..=40).map(|step| {
+        let time_d = 0.25 * f64::from(step);
+        let wave = (std::f64::consts::TAU * time_d).sin();
+        StoredPoint {
+            time_d,
+            air_c: 22.0 + 5.0 * wave,
+            relative_humidity_percent: 60.0 - 12.0 * wave,
+            mean_ppm_wet: 500.0 + 470.0 * time_d.sqrt(),
+            surface_ppm_wet: 2100.0 - 400.0 * wave,
+        }
+    });
+    Stored {
+        moisture_kg_kg: 2e-3,
+        course: course.collect(),
+    }
+}
+
+/// A bag from the cold.
+pub(crate) fn bag() -> ColdBagFound {
+    ColdBagFound {
+        brought_c: 2.0,
+        hall_c: 22.0,
+        hall_dew_point_c: 12.0,
+        hall_assumed: false,
+        stood_h: 1.0,
+        opened_c: 8.0,
+        coldest_c: 5.0,
+        time_constant_h: 2.5,
+        should_stand_h: Some(2.4),
+        condensed_ppm_dry: 900.0,
+        wettest_after_min: 0.4,
+        fed_c: 12.0,
+    }
+}
+
+/// The same with a way to the machine that is stated.
+pub(crate) fn stated_way() -> WayFound {
+    let station = |name, minutes, temperature_c, mean_ppm_wet: f64, surface_ppm_wet| Station {
+        name,
+        minutes,
+        temperature_c,
+        mean_ppm_wet,
+        surface_ppm_wet,
+        mean_kg_kg: 1e-6 * mean_ppm_wet,
+    };
+    WayFound {
+        stations: vec![
+            station("leaving the dryer", 0.0, 118.0, 93.0, 20.0),
+            station("conveyed", 1.1, 60.0, 110.0, 400.0),
+            station("leaving the machine hopper", 31.1, 40.0, 126.0, 150.0),
+            station("at the screw", 33.1, 50.0, 126.0, 140.0),
+        ],
+        hopper: Some(HopperFound {
+            holds_kg: 5.0,
+            stays_min: 30.0,
+            cooling_min: 60.0,
+            lid: "closed",
+            open: OpenTime {
+                to_limit_min: Some(9.0),
+                to_half_margin_min: Some(2.5),
+            },
+            most_min: Some(120.0),
+            most_kg: Some(20.0),
+            most_half_margin_kg: Some(8.0),
+            supply_ppm_wet: Some(15.0),
+        }),
+        sample: Some(SampleFound {
+            throat_ppm_wet: 126.0,
+            laboratory_ppm_wet: 171.0,
+            minutes: 5.0,
+            closed: true,
+        }),
+        ..way()
     }
 }
 

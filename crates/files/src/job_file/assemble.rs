@@ -26,6 +26,7 @@ pub(super) fn job(bag: &Bag, resin: Resin, file: &str) -> Result<Job, Faults> {
         hopper: hopper(&table("hopper")?)?,
         air: air(&table("air")?),
         site,
+        way: super::way::way(bag)?,
         model: model(&table("model")?)?,
         data_sheet: None,
     })
@@ -63,6 +64,7 @@ fn arrival(bag: &Bag, site: &Site) -> Result<Arrival, Faults> {
         moisture: bag.get("moisture", Entry::moisture),
         spread: bag.get("spread", Entry::quantity),
         storage,
+        bag: super::way::cold_bag(bag)?,
         temperature: temperature.unwrap_or(site.ambient),
         surface_water: bag.need("surface_water", Entry::quantity)?,
     })

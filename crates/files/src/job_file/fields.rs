@@ -1,7 +1,7 @@
 //! The fields of a job file that ask the question: resin, demand, arrival and target.
 
 use super::plant_fields::{AIR, HOPPER, MODEL, SITE};
-use super::way_fields::STORAGE;
+use super::way_fields::{BAG, STORAGE, WAY};
 use crate::data_sheet::DATA_SHEET_TABLE;
 use crate::resin_fields::RESIN;
 use quantity::constants::ZERO_CELSIUS;
@@ -86,6 +86,13 @@ pub static JOB_FIELDS: Section = Section {
             "",
             "What the data sheet of the grade says; it stands beside the computed setting, and its \
              range is the window that is kept to",
+        ),
+        Field::optional(
+            "way",
+            FieldKind::Table(&WAY),
+            "",
+            "What lies between the dryer and the screw; where it is stated the plan is judged at the \
+             screw",
         ),
         Field::defaulted(
             "model",
@@ -216,6 +223,13 @@ static ARRIVAL: Section = Section {
             "Where the pellets lay, from which their moisture follows",
         ),
         Field::optional(
+            "bag",
+            FieldKind::Table(&BAG),
+            "",
+            "A cold bag brought into the warm hall, which says how warm and how wet outside the \
+             pellets are fed",
+        ),
+        Field::optional(
             "temperature",
             quantity!(Temperature),
             "20 degC",
@@ -230,7 +244,10 @@ static ARRIVAL: Section = Section {
         )
         .within(0.0, MOST_MOISTURE),
     ],
-    rules: &[Rule::AtMostOne(&["moisture", "storage"])],
+    rules: &[
+        Rule::AtMostOne(&["moisture", "storage"]),
+        Rule::AtMostOne(&["temperature", "bag"]),
+    ],
 };
 
 static TARGET: Section = Section {

@@ -1,6 +1,7 @@
 //! Weather as it is written down, and every way to write it wrongly.
 #![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
+use super::clock::day_number;
 use super::*;
 use quantity::constants::STANDARD_ATMOSPHERE;
 
@@ -100,7 +101,7 @@ fn holds_every_mistake_is_told_with_its_line() {
     let text = format!(
         "{HEAD}2025-07-01T00:00:00, 21, 55\n2025-07-01T01:00:00, 21, 130\n\
          2025-07-01T02:00:00, 2l, 55\n2025-07-01T02:00:00, 21, 55\n2025-07-01T01:30:00, 21, 55\n\
-         2025-07-01T03:00:00, 21\n1 July, 210, -3\n2025-07-01T04:00:00Z, 21, 55\n"
+         2025-07-01T03:00:00, 21\n2025-07-01T03:30:00, 20,8, 57\n1 July, 210, -3\n2025-07-01T04:00:00Z, 21, 55\n"
     );
     assert_eq!(
         told(&text),
@@ -110,10 +111,11 @@ fn holds_every_mistake_is_told_with_its_line() {
             (5, Inconsistent),
             (6, Inconsistent),
             (7, MissingField),
-            (8, NotANumber),
-            (8, OutOfRange),
-            (8, OutOfRange),
+            (8, Inconsistent),
             (9, NotANumber),
+            (9, OutOfRange),
+            (9, OutOfRange),
+            (10, NotANumber),
         ]
     );
 }

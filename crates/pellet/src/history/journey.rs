@@ -79,8 +79,39 @@ impl<'a> Journey<'a> {
         Ok(journey)
     }
 
+    /// The pellet with an inside of its own.
+    pub(super) fn from(history: &'a History, pellet: &Parcel) -> Result<Self, PelletError> {
+        let mut journey = Self::begun(history)?;
+        let wanted = journey.parcel.inside.len();
+        if pellet.inside.len() != wanted {
+            return Err(PelletError::OtherInside {
+                found: pellet.inside.len(),
+                wanted,
+            });
+        }
+        let contact = &journey.contact;
+        let surface = contact.interior.surface(&pellet.inside);
+        // Its air has changed, so what it was about to do is forgotten.
+        let mut parcel = contact.parcel(pellet.temperature, surface, pellet.free_water);
+        parcel.inside.clone_from(&pellet.inside);
+        parcel.moisture = pellet.moisture;
+        journey.shadow.state.clone_from(&pellet.inside);
+        journey.shadow.surface = surface;
+        journey.parcel = parcel;
+        journey.curve.instants.clear();
+        if let Some(first) = history.stretches.first() {
+            journey.note(0.0, &first.at(0.0)?, 0.0);
+        }
+        Ok(journey)
+    }
+
     /// Through every stretch.
-    pub(super) fn finish(mut self) -> Result<Curve, PelletError> {
+    pub(super) fn finish(self) -> Result<Curve, PelletError> {
+        Ok(self.finish_with()?.0)
+    }
+
+    /// Through every stretch; the pellet is handed back as it ends.
+    pub(super) fn finish_with(mut self) -> Result<(Curve, Parcel), PelletError> {
         let mut begin = 0.0;
         for stretch in &self.history.stretches {
             self.parcel.jolt();
@@ -96,7 +127,7 @@ impl<'a> Journey<'a> {
             ));
             begin = end;
         }
-        Ok(self.curve)
+        Ok((self.curve, self.parcel))
     }
 
     /// Through one stretch that begins at `begin` s.

@@ -375,3 +375,37 @@ fn holds_just_inside_and_just_outside_of_every_range() {
     }
     assert!(usual_fineness(&oven()) > usual_fineness(&plasticised));
 }
+
+#[test]
+fn exact_a_history_cut_in_two_is_the_whole() -> Outcome {
+    // The one stretch is the other two; a jump between them is none, so the surface goes on.
+    let whole = oven();
+    let mut first = oven();
+    first.segments[0].duration = Duration::from_minutes(90.0);
+    let mut second = oven();
+    second.segments[0].duration = Duration::from_minutes(150.0);
+    let (_, left) = {
+        let history = first.check()?;
+        let even = Journey::begun(&history)?.finish_with()?;
+        assert_eq!(even.0, history.follow()?);
+        even
+    };
+    let (curve, end_of) = second.check()?.follow_from(&left)?;
+    let once = follow(&whole)?;
+    let (twice, once) = (end(&curve)?, end(&once)?);
+    assert!((twice.mean.si() / once.mean.si() - 1.0).abs() < 2e-4);
+    assert!((twice.heart.si() / once.heart.si() - 1.0).abs() < 2e-4);
+    assert!((end_of.moisture / twice.mean.si() - 1.0).abs() < 1e-12);
+    assert!((curve.instants[0].mean.si() / left.moisture - 1.0).abs() < 1e-12);
+    Ok(())
+}
+
+#[test]
+fn holds_an_inside_of_other_fineness_is_refused() -> Outcome {
+    let mut coarse = oven();
+    coarse.fineness = Some(20);
+    let (_, left) = Journey::begun(&coarse.check()?)?.finish_with()?;
+    let refused = oven().check()?.follow_from(&left);
+    assert!(matches!(refused, Err(PelletError::OtherInside { .. })));
+    Ok(())
+}
