@@ -208,7 +208,7 @@ fn holds_resins_are_listed_shown_and_checked() {
     let output = drybed(&["resin", "check", here.to_str().unwrap()]);
     assert_eq!(code(&output), 2);
     assert!(talk(&output).contains("px.toml"));
-    assert!(out(&output).contains("0 of one record can be used"));
+    assert!(out(&output).contains("0 of 1 record can be used"));
 }
 
 #[test]

@@ -88,9 +88,11 @@ impl CheckAnswer {
     pub fn document(&self) -> Document {
         let usable = self.records.iter().filter(|r| r.usable).count();
         let answer = format!(
-            "{} of {} can be used; {}.",
-            usable,
-            counted(self.records.len(), "record", "records"),
+            "{usable} of {} can be used; {}.",
+            match self.records.len() {
+                1 => "1 record".to_owned(),
+                count => format!("{count} records"),
+            },
             counted(self.faults.len(), "mistake", "mistakes")
         );
         let rows = self.records.iter().map(|record| {

@@ -31,6 +31,8 @@ pub struct ResinLine {
     pub limit_ppm_wet: f64,
     /// Moisture from an opened package.
     pub opened_ppm_wet: f64,
+    /// Which of temperature, time and limit are estimates.
+    pub estimated: [bool; 3],
     /// Numbers in its record.
     pub numbers: usize,
     /// How many of them were read in the abstract or full text of the source they cite.
@@ -56,6 +58,11 @@ pub(crate) fn line(resin: &Resin, library: &Library) -> ResinLine {
         frost_point_c: resin.drying.frost_point.value.celsius(),
         limit_ppm_wet: wet(resin.limit.moulding.value),
         opened_ppm_wet: wet(resin.received.opened.value),
+        estimated: [
+            resin.drying.temperature.grade.is_estimate(),
+            resin.drying.time.grade.is_estimate(),
+            resin.limit.moulding.grade.is_estimate(),
+        ],
         numbers: evidence.len(),
         read: evidence.iter().filter(|row| is_read(row, library)).count(),
         estimates: estimates as f64 / evidence.len().max(1) as f64,

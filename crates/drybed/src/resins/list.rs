@@ -93,15 +93,22 @@ fn nothing(what: &str, asked: &str, mend: &str) -> Fault {
 pub fn resin_table(lines: &[ResinLine], units: Units) -> Document {
     let speech = Speech(units);
     let degree = speech.unit(Measure::Temperature);
-    // One note says for all of them that they are practice; beside each it would drown the table.
-    let estimate = |value: f64| Cell::text(format!("≈ {}", digits(value, 3)));
+    // One note says for all of them that they are practice; the word beside each would drown them.
+    let number = |estimate: bool, value: f64| {
+        let sign = if estimate { "≈\u{a0}" } else { "" };
+        Cell::text(format!("{sign}{}", digits(value, 3)))
+    };
     let row = |line: &ResinLine| {
+        let [heat, time, limit] = line.estimated;
         Row::new(vec![
             Cell::text(&line.key),
             Cell::text(&line.title),
-            estimate(speech.number(Measure::Temperature, line.temperature_c)),
-            estimate(line.time_h),
-            estimate(line.limit_ppm_wet),
+            number(
+                heat,
+                speech.number(Measure::Temperature, line.temperature_c),
+            ),
+            number(time, line.time_h),
+            number(limit, line.limit_ppm_wet),
             Cell::precise(100.0 * line.estimates, 2, Grade::Computed),
             Cell::precise(
                 line.read as f64,
@@ -144,7 +151,10 @@ pub fn resin_table(lines: &[ResinLine], units: Units) -> Document {
             "{}, each number with its source, grade and spread; in {} of them some numbers were \
              read in the source they cite.",
             counted(lines.len(), "resin", "resins"),
-            read
+            match read {
+                0 => "none".to_owned(),
+                some => some.to_string(),
+            }
         ),
         table,
     );
@@ -155,7 +165,7 @@ pub fn resin_table(lines: &[ResinLine], units: Units) -> Document {
              or are common practice; read counts those that are measured or fitted in a source \
              whose abstract or full text was read.",
         ),
-        Note::source("Temperatures, times and limits are common practice, no source."),
+        Note::source("Temperatures, times and limits with ≈ are common practice, no source."),
     ];
     document.imprint = imprint();
     document

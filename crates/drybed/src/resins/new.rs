@@ -129,6 +129,15 @@ impl NewResinAnswer {
     }
 }
 
+/// What it is: the title given, or what it stands on; that of the other resin would be another's.
+fn title(words: &NewResinWords) -> String {
+    words.title.clone().unwrap_or_else(|| {
+        let filler = words.filler.as_ref();
+        let mixed = filler.map_or_else(String::new, |filler| format!(" with {}", filler.trim()));
+        format!("Grade like {}{mixed}, by its data sheet", words.like.trim())
+    })
+}
+
 /// What the words say, with every mistake in them.
 fn read(words: &NewResinWords) -> Result<DataSheet, Faults> {
     let mut faults = Faults::none();
@@ -137,7 +146,7 @@ fn read(words: &NewResinWords) -> Result<DataSheet, Faults> {
     };
     let sheet = DataSheet {
         name: words.name.clone(),
-        title: words.title.clone(),
+        title: Some(title(words)),
         like: words.like.clone(),
         sheet: words.sheet.clone(),
         density: take.one("--density", words.density.as_ref()),

@@ -113,7 +113,7 @@ fn computed(speech: Speech) -> Vec<Line> {
                     .value("reference")
                     .is_some_and(|e| e.grade.is_estimate());
                 Some(if estimate {
-                    format!("≈ {text}")
+                    format!("≈\u{a0}{text}")
                 } else {
                     text
                 })
@@ -205,7 +205,7 @@ fn water(e: &Evidence<MoistureDryBasis>) -> String {
 /// A number of the record, with the sign of an estimate where it is one.
 fn marked<T>(evidence: &Evidence<T>, text: &str) -> String {
     if evidence.grade.is_estimate() {
-        format!("≈ {text}")
+        format!("≈\u{a0}{text}")
     } else {
         text.to_owned()
     }
