@@ -96,6 +96,13 @@ fn holds_a_grade_of_the_folder_is_planned_and_shown() {
     let known = resin("lens clear 7", &loaded.library).unwrap();
     let text = known.document(Units::Metric).text().unwrap();
     assert!(text.contains("data sheet of"), "{text}");
+    let both = ["PC".to_owned(), "lens clear 7".to_owned()];
+    let beside = drybed::compare(&both, &loaded.library).unwrap();
+    let text = beside.document(Units::Metric).text().unwrap();
+    assert!(
+        text.contains("PC is dried") || text.contains("is dried at 118"),
+        "{text}"
+    );
     let lines = drybed::resins(&loaded.library);
     assert!(lines.iter().any(|line| line.key == "lens clear 7"));
     let job = "format = 1\nresin.name = \"lens clear 7\"\ndemand.rate = \"20 kg/h\"\n\

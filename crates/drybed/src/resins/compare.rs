@@ -54,7 +54,7 @@ pub fn compare(names: &[String], library: &Library) -> Result<ComparisonAnswer, 
     let mut found: Vec<&Resin> = Vec::new();
     for name in names {
         match library.find(name, &Place::of("", "resin")) {
-            Ok(record) if found.iter().any(|r| r.key == record.resin.key) => {
+            Ok(record) if found.iter().any(|r| r.name == record.resin.name) => {
                 faults.push(refused(
                     format!("{name:?}"),
                     format!("{} stands there already", record.resin.name),
