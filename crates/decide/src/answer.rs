@@ -8,6 +8,7 @@ use bed::hopper::FlowThrough;
 use bed::profile::Level;
 use bed::run::Moment;
 use bed::steady::Place;
+use job::Entry;
 use material::Caution;
 use quantity::Ledger;
 use serde::Serialize;
@@ -273,6 +274,43 @@ pub struct Coefficients {
     pub fineness: usize,
 }
 
+/// One component of a lot.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LotPart {
+    /// What the user calls it.
+    pub name: String,
+    /// Its resin.
+    pub resin: String,
+    /// Its share of what the screw draws, as weighed.
+    pub share_percent: f64,
+    /// Where it joins the others.
+    pub entry: Entry,
+    /// Whether it goes through the hopper.
+    pub dried: bool,
+    /// Moisture with which it comes.
+    pub arriving_ppm_wet: f64,
+    /// Moisture with which it reaches the throat, mean over its pellets and streams.
+    pub leaving_ppm_wet: f64,
+    /// What it brings to the moisture of the blend at the screw, kg per million kg of dry blend.
+    pub brings_ppm: f64,
+}
+
+/// What a lot is made of, and what its blend brings to the screw.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LotAnswer {
+    /// Its components, as the job lists them.
+    pub parts: Vec<LotPart>,
+    /// Limit of what leaves the hopper, so that the blend meets its own.
+    pub hopper_limit_ppm_wet: f64,
+    /// Moisture of the blend at the screw.
+    pub screw_ppm_wet: f64,
+    /// Limit of the blend.
+    pub screw_limit_ppm_wet: f64,
+    /// The component that decides where the limit is missed: what is dosed undried, where the rest
+    /// alone would do; otherwise that which brings most.
+    pub decides: Option<String>,
+}
+
 /// Something the reader must know, in words.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Warning {
@@ -369,6 +407,8 @@ pub struct Plan {
     pub way: Option<crate::way::WayFound>,
     /// What leaves.
     pub outlet: OutletMoisture,
+    /// What the lot is made of, where it is a mixture.
+    pub lot: Option<LotAnswer>,
     /// What limits it, strongest first.
     pub limits: Vec<LimitShare>,
     /// What the residence time is made of.

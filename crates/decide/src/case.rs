@@ -1,17 +1,19 @@
 //! A job resolved into numbers: everything the physics uses, each either stated or chosen here.
 
 use crate::DecideError;
+use crate::lot::{Companion, Undried};
 use bed::column::{Column, Drive, Feeding};
 use bed::hopper::{FlowThrough, Hopper, HopperSpec};
 use material::{Diffusivity, Isotherm, Resin};
 use pellet::Outline;
-use pellet::contact::{Calorics, Contact};
+use pellet::blend::Beside;
+use pellet::contact::{Calorics, Contact, Exchange};
 use pellet::film::{BedFilm, Film, Skin, VELOCITY_HOLDS, in_bed};
 use pellet::interior::Interior;
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{
-    AbsolutePressure, HeatTransferCoefficient, HumidityRatio, MassTransferCoefficient, Quantity,
-    Temperature, Velocity,
+    AbsolutePressure, HeatTransferCoefficient, HumidityRatio, MassTransferCoefficient,
+    MoistureDryBasis, Quantity, Temperature, Velocity,
 };
 use serde::Serialize;
 
@@ -20,6 +22,8 @@ use serde::Serialize;
 pub struct Case {
     /// The resin.
     pub resin: Resin,
+    /// What the lead is called in its lot.
+    pub lead_name: String,
     /// Outline of the mean pellet.
     pub outline: Outline,
     /// Inside of the mean pellet.
@@ -48,9 +52,17 @@ pub struct Case {
     pub feed_free_water: f64,
     /// Temperature around the hopper, K.
     pub ambient: f64,
-    /// Limit, kg/kg dry.
+    /// What travels through the hopper beside the lead, of which the fields above speak.
+    pub beside: Vec<Companion>,
+    /// What joins at the throat, undried.
+    pub undried: Vec<Undried>,
+    /// What the screw draws, as weighed, per dry resin through the hopper.
+    pub drawn: f64,
+    /// Limit of the blend at the screw, kg/kg dry.
+    pub screw_limit: f64,
+    /// Limit of what leaves the hopper, kg/kg dry.
     pub limit: f64,
-    /// Lower edge, kg/kg dry.
+    /// Lower edge of what leaves the hopper, kg/kg dry.
     pub lower_edge: Option<f64>,
     /// Air temperature at the inlet, K.
     pub air_temperature: f64,
@@ -188,23 +200,24 @@ impl Case {
     /// From hopper, pellet or air.
     pub fn column(&self) -> Result<(Column, Hopper), DecideError> {
         let hopper = self.hopper()?;
-        let film = self.film(&hopper)?;
-        let heat = self
-            .film
-            .0
-            .map_or(film.heat, HeatTransferCoefficient::from_si);
-        let vapour = self
-            .film
-            .1
-            .map_or(film.vapour, MassTransferCoefficient::from_si);
-        let stated = Film {
-            heat,
-            vapour,
-            ..film
-        };
-        let exchange = self
-            .skin
-            .exchange(&stated, Temperature::from_si(self.air_temperature));
+        let exchange = self.exchange(&hopper, &self.outline, &self.skin)?;
+        let mut beside = Vec::with_capacity(self.beside.len());
+        for kind in &self.beside {
+            let pellets = &kind.pellets;
+            beside.push(Beside {
+                share: kind.share,
+                contact: Contact {
+                    interior: pellets.interior.clone(),
+                    isotherm: pellets.isotherm,
+                    diffusivity: pellets.diffusivity,
+                    calorics: pellets.calorics,
+                    exchange: self.exchange(&hopper, &pellets.outline, &pellets.skin)?,
+                    pressure: self.pressure,
+                },
+                moisture: pellets.feed_moisture,
+                free_water: pellets.feed_free_water,
+            });
+        }
         let column = Column {
             contact: Contact {
                 interior: self.interior.clone(),
@@ -214,7 +227,7 @@ impl Case {
                 exchange,
                 pressure: self.pressure,
             },
-            beside: Vec::new(),
+            beside,
             mass: self.bed_mass,
             wall: hopper.wall.clone(),
             wall_on_pellets: self.wall_on_pellets,
@@ -225,11 +238,33 @@ impl Case {
         Ok((column, hopper))
     }
 
-    /// Film on the pellets at the state of the air inlet and the velocity in the cylinder.
+    /// Exchange of one kind of pellet with the air of the bed.
+    fn exchange(
+        &self,
+        hopper: &Hopper,
+        outline: &Outline,
+        skin: &Skin,
+    ) -> Result<Exchange, DecideError> {
+        let film = self.film_on(hopper, outline)?;
+        let (heat, vapour) = self.film;
+        let stated = Film {
+            heat: heat.map_or(film.heat, HeatTransferCoefficient::from_si),
+            vapour: vapour.map_or(film.vapour, MassTransferCoefficient::from_si),
+            ..film
+        };
+        Ok(skin.exchange(&stated, Temperature::from_si(self.air_temperature)))
+    }
+
+    /// Film on the pellets of the lead at the state of the air inlet and the velocity in the
+    /// cylinder.
     ///
     /// # Errors
     /// When the air cannot be, or from the film.
     pub fn film(&self, hopper: &Hopper) -> Result<Film, DecideError> {
+        self.film_on(hopper, &self.outline)
+    }
+
+    fn film_on(&self, hopper: &Hopper, outline: &Outline) -> Result<Film, DecideError> {
         let air = air::HumidAir::new(
             Temperature::from_si(self.air_temperature),
             AbsolutePressure::from_si(self.pressure),
@@ -242,7 +277,7 @@ impl Case {
         let section = 0.25 * std::f64::consts::PI * hopper.diameter * hopper.diameter;
         let velocity = self.air_flow / air.dry_air_density().si() / section;
         Ok(in_bed(
-            &self.outline,
+            outline,
             &air,
             // A search may ask for air without end; the film stays that of the fastest air known.
             Velocity::from_si(velocity.min(VELOCITY_HOLDS.high)),
@@ -258,16 +293,40 @@ impl Case {
             self.air_flow,
             air::mixture::dry_air_density(t, p, share),
             air::transport::viscosity(t, p, share),
-            self.outline.sauter_diameter(),
+            self.sauter_diameter(),
             self.density,
         )
     }
 
-    /// Moisture (kg/kg dry) in equilibrium with the air at its inlet.
+    /// Sauter diameter of all pieces in the bed, m: volume over surface.
+    pub fn sauter_diameter(&self) -> f64 {
+        let of = |share: f64, density: f64, outline: &Outline| {
+            let volume = share / density;
+            (volume, volume / outline.sauter_diameter())
+        };
+        let lead = of(
+            self.lead_share(),
+            self.resin.density.value.si(),
+            &self.outline,
+        );
+        let kinds = self
+            .beside
+            .iter()
+            .map(|kind| of(kind.share, kind.pellets.density, &kind.pellets.outline));
+        let (volume, surface) = kinds.fold(lead, |sum, one| (sum.0 + one.0, sum.1 + one.1));
+        volume / surface
+    }
+
+    /// Moisture (kg/kg dry) in equilibrium with the air at its inlet, mean over the kinds.
     pub fn floor(&self) -> f64 {
         let share = air::mixture::mole_fraction(self.air_humidity);
-        let activity = share * self.pressure / air::saturation::over_liquid(self.air_temperature);
-        self.isotherm.moisture(self.air_temperature, activity)
+        let t = self.air_temperature;
+        let activity = share * self.pressure / air::saturation::over_liquid(t);
+        let kinds = self
+            .beside
+            .iter()
+            .map(|kind| kind.share * kind.pellets.isotherm.moisture(t, activity));
+        self.lead_share() * self.isotherm.moisture(t, activity) + kinds.sum::<f64>()
     }
 
     /// Residence above the inlet, s.
@@ -275,18 +334,22 @@ impl Case {
         self.bed_mass / self.rate
     }
 
-    /// Wet resin drawn, kg/s.
+    /// What the screw draws, weighed as it is, kg/s.
     pub fn wet_rate(&self) -> f64 {
-        self.rate * (1.0 + self.feed_moisture + self.feed_free_water)
+        self.rate * self.drawn
     }
 
     /// The same case with a coarser bed and pellet, for searches and samples.
     pub fn coarse(&self) -> Self {
-        Self {
+        let mut now = Self {
             parcels: self.parcels.min(COARSE_PARCELS),
             interior: self.coarse_interior.clone(),
             ..self.clone()
+        };
+        for kind in &mut now.beside {
+            kind.pellets.interior = kind.pellets.coarse_interior.clone();
         }
+        now
     }
 
     /// The same case at another bed mass; the resin below the inlet keeps its share.
@@ -315,11 +378,32 @@ impl Case {
         }
     }
 
-    /// Temperature at which pellets fuse as they enter, K.
+    /// Temperature at which the first kind of pellet fuses as it enters, K.
     pub fn sticking(&self) -> f64 {
-        self.resin
-            .sticking_at(quantity::MoistureDryBasis::from_si(self.feed_moisture))
-            .si()
+        let of = |resin: &Resin, moisture: f64| -> f64 {
+            resin.sticking_at(MoistureDryBasis::from_si(moisture)).si()
+        };
+        let kinds = self
+            .beside
+            .iter()
+            .map(|kind| of(&kind.pellets.resin, kind.pellets.feed_moisture));
+        kinds.fold(of(&self.resin, self.feed_moisture), f64::min)
+    }
+
+    /// Longest stay before harm to the first kind of pellet is usual, s.
+    pub fn hold(&self) -> f64 {
+        let of = |resin: &Resin| -> f64 { resin.drying.hold.value.si() };
+        let kinds = self.beside.iter().map(|kind| of(&kind.pellets.resin));
+        kinds.fold(of(&self.resin), f64::min)
+    }
+
+    /// Whether a kind of pellet must be crystallised before it may rest in a hot hopper.
+    pub fn crystallise_first(&self) -> bool {
+        self.resin.crystallise_first
+            || self
+                .beside
+                .iter()
+                .any(|kind| kind.pellets.resin.crystallise_first)
     }
 
     /// Air temperature above which the plan refuses: sticking of the wet pellets less a guard.

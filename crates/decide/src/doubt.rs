@@ -3,7 +3,7 @@
 use crate::DecideError;
 use crate::case::{Case, Choice};
 use crate::resolve::Given;
-use material::{Documented, Evidence};
+use material::{Diffusivity, Documented, Evidence, Isotherm, Resin};
 use rayon::prelude::*;
 use uncertainty::Design;
 
@@ -30,18 +30,16 @@ pub(crate) fn samples(case: &Case, given: &Given, ratio: f64, count: u32, seed: 
         .collect()
 }
 
+/// Dimensions of the lead and the place, and of each kind beside it.
+const LEAD_DIMENSIONS: u32 = 8;
+const KIND_DIMENSIONS: u32 = 4;
+
 /// A case with everything that is in doubt moved by the standard normal deviate of its dimension.
+/// Kinds of one resin share the doubt of its laws.
 fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) -> Case {
     let resin = &case.resin;
     let mut now = case.clone();
-    now.diffusivity =
-        case.diffusivity
-            .scaled(relative(&resin.diffusivity, &["reference"], deviate(0)));
-    now.isotherm = case.isotherm.scaled(relative(
-        &resin.isotherm,
-        &["capacity", "monolayer", "amorphous_share"],
-        deviate(1),
-    ));
+    (now.diffusivity, now.isotherm) = laws(case.diffusivity, case.isotherm, resin, (0, 1), deviate);
     let heat = &resin.heat_capacity;
     now.calorics.resin *= moved(heat, deviate(2));
     now.interior = case
@@ -54,7 +52,42 @@ fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) -> Case {
         let bulk = &resin.bulk_density;
         now.bed_mass *= moved(bulk, deviate(7));
     }
+    for (index, kind) in now.beside.iter_mut().enumerate() {
+        let pellets = &mut kind.pellets;
+        let own = LEAD_DIMENSIONS + KIND_DIMENSIONS * u32::try_from(index).unwrap_or(0);
+        let at = if pellets.resin.key == resin.key {
+            (0, 1)
+        } else {
+            (own, own + 1)
+        };
+        (pellets.diffusivity, pellets.isotherm) = laws(
+            pellets.diffusivity,
+            pellets.isotherm,
+            &pellets.resin,
+            at,
+            deviate,
+        );
+        pellets.interior = pellets
+            .interior
+            .scaled(1.0 + SIZE_DOUBT * pellets.size_spread * deviate(own + 2));
+        pellets.feed_moisture *= libm::exp(pellets.arrival_spread * deviate(own + 3));
+    }
     now
+}
+
+/// The laws of a resin moved by the deviates of two dimensions.
+fn laws(
+    diffusivity: Diffusivity,
+    isotherm: Isotherm,
+    resin: &Resin,
+    at: (u32, u32),
+    deviate: &dyn Fn(u32) -> f64,
+) -> (Diffusivity, Isotherm) {
+    let capacity = ["capacity", "monolayer", "amorphous_share"];
+    (
+        diffusivity.scaled(relative(&resin.diffusivity, &["reference"], deviate(at.0))),
+        isotherm.scaled(relative(&resin.isotherm, &capacity, deviate(at.1))),
+    )
 }
 
 fn one(case: &Case) -> Result<f64, DecideError> {
@@ -82,11 +115,14 @@ fn moved<T: quantity::Quantity>(evidence: &Evidence<T>, deviations: f64) -> f64 
     (evidence.shifted(deviations).si() / evidence.value.si()).clamp(0.3, 3.0)
 }
 
-/// The case with the diffusivity `deviations` standard deviations away.
+/// The case with the diffusivity of each kind `deviations` standard deviations away.
 pub(crate) fn with_diffusivity(case: &Case, deviations: f64) -> Case {
-    let factor = relative(&case.resin.diffusivity, &["reference"], deviations);
-    Case {
-        diffusivity: case.diffusivity.scaled(factor),
-        ..case.clone()
+    let factor = |resin: &Resin| relative(&resin.diffusivity, &["reference"], deviations);
+    let mut now = case.clone();
+    now.diffusivity = now.diffusivity.scaled(factor(&now.resin));
+    for kind in &mut now.beside {
+        let pellets = &mut kind.pellets;
+        pellets.diffusivity = pellets.diffusivity.scaled(factor(&pellets.resin));
     }
+    now
 }

@@ -12,6 +12,7 @@ mod evidence;
 mod front;
 mod hall;
 mod humidity;
+pub mod lot;
 mod maps;
 mod outlet;
 mod plan;

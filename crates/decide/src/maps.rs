@@ -31,9 +31,8 @@ const WORTH: f64 = 0.05;
 /// One size, one stream: what maps are drawn with.
 fn coarse(case: &Case) -> Case {
     Case {
-        size_spread: 0.0,
         residence_spread: 0.0,
-        ..case.coarse()
+        ..case.coarse().of_one_size()
     }
 }
 

@@ -2,19 +2,21 @@
 
 use crate::DecideError;
 use crate::case::Case;
-use bed::steady::Steady;
+use bed::steady::{Place, Steady};
 use pellet::contact::{AirIn, Contact, Exchange};
-use uncertainty::{classes, quantile};
+use uncertainty::classes;
 
 /// What leaves at steady state, kg/kg dry.
 #[derive(Clone, Debug)]
 pub(crate) struct Outlet {
-    /// The mean pellet on the mean stream.
+    /// The mean pellet of each kind on the mean stream.
     pub(crate) steady: Steady,
-    /// Mean over pellets and streams.
+    /// Mean over kinds, pellets and streams.
     pub(crate) mean: f64,
-    /// Equally likely pellets, sorted.
-    pub(crate) pellets: Vec<f64>,
+    /// Mean of each kind over its pellets and streams, the lead first.
+    pub(crate) kinds: Vec<f64>,
+    /// Moisture and weight of classes of pellets, sorted by moisture; the weights add up to 1.
+    pub(crate) pellets: Vec<(f64, f64)>,
 }
 
 /// Sizes, and streams, that are followed; fewer while searching, where only the mean counts.
@@ -23,8 +25,21 @@ const SEARCH_CLASSES: usize = 3;
 /// Slowest and fastest stream over the mean.
 const STREAM_HOLDS: (f64, f64) = (0.2, 5.0);
 
+/// One kind of pellet in a bed at steady state.
+struct Kind<'a> {
+    share: f64,
+    contact: &'a Contact,
+    /// Moisture and free water with which it is fed.
+    fed: (f64, f64),
+    size_spread: f64,
+    path: &'a [Place],
+    /// Water with which its mean pellet leaves on the mean stream.
+    nominal: f64,
+}
+
 impl Outlet {
-    /// Solves a case and follows the other pellets and streams through the air of the mean one.
+    /// Solves a case and follows the other pellets and streams of each kind through the air of the
+    /// mean one.
     ///
     /// # Errors
     /// From the bed.
@@ -36,53 +51,64 @@ impl Outlet {
     fn with(case: &Case, classes: usize) -> Result<Self, DecideError> {
         let (column, _) = case.column()?;
         let steady = column.steady(&case.drive())?;
-        let nominal = steady.outlet_moisture + steady.outlet_free_water;
-        if case.size_spread <= 0.0 && case.residence_spread <= 0.0 {
-            return Ok(Self {
-                mean: nominal,
-                pellets: vec![nominal],
-                steady,
-            });
-        }
-        let sizes = spread(case.size_spread, classes);
-        let streams = spread(case.residence_spread, classes);
-        // Followed in the air of the bed, the mean pellet itself is met to the error of the steps;
-        // the others are counted relative to it.
-        let reference = follow(&column.contact, case, &steady, 1.0, 1.0)?;
-        let correction = if reference > 0.0 {
-            nominal / reference
-        } else {
-            1.0
-        };
-        let mut pellets = Vec::with_capacity(sizes.len() * streams.len());
-        for size in &sizes {
-            for stream in &streams {
-                let slow = stream.clamp(STREAM_HOLDS.0, STREAM_HOLDS.1);
-                pellets.push(correction * follow(&column.contact, case, &steady, *size, slow)?);
-            }
-        }
-        pellets.sort_by(f64::total_cmp);
-        let mean = pellets.iter().sum::<f64>() / pellets.len() as f64;
-        Ok(Self {
+        let mut found = Self {
+            mean: 0.0,
+            kinds: Vec::with_capacity(1 + case.beside.len()),
+            pellets: Vec::new(),
             steady,
-            mean,
-            pellets,
-        })
+        };
+        let lead = std::iter::once(((case.feed_moisture, case.feed_free_water), case.size_spread));
+        let beside = case.beside.iter().map(|kind| {
+            let pellets = &kind.pellets;
+            (
+                (pellets.feed_moisture, pellets.feed_free_water),
+                pellets.size_spread,
+            )
+        });
+        let ways = std::iter::once(&found.steady.lead).chain(&found.steady.beside);
+        let contacts = column.blend().kinds();
+        for ((fed, size_spread), ((share, contact), way)) in
+            lead.chain(beside).zip(contacts.zip(ways))
+        {
+            let kind = Kind {
+                share,
+                contact,
+                fed,
+                size_spread,
+                path: &way.path,
+                nominal: way.water(),
+            };
+            let mean = kind.classes(case, classes, &mut found.pellets)?;
+            found.kinds.push(mean);
+            found.mean += share * mean;
+        }
+        found.pellets.sort_by(|a, b| a.0.total_cmp(&b.0));
+        Ok(found)
     }
 
-    /// Moisture that a share of the pellets lies below.
+    /// Moisture that a share of the pellets, by mass, lies below.
     pub(crate) fn share_below(&self, share: f64) -> f64 {
-        quantile(&self.pellets, share)
+        let mut passed = 0.0;
+        let mut last: Option<(f64, f64)> = None;
+        for (water, weight) in &self.pellets {
+            // Each class stands in the middle of its weight.
+            let middle = passed + 0.5 * weight;
+            if middle >= share {
+                return match last {
+                    None => *water,
+                    Some((below, at)) => below + (water - below) * (share - at) / (middle - at),
+                };
+            }
+            last = Some((*water, middle));
+            passed += weight;
+        }
+        last.map_or(0.0, |(water, _)| water)
     }
 
-    /// Share of pellets above a moisture.
+    /// Share of pellets, by mass, above a moisture.
     pub(crate) fn share_above(&self, moisture: f64) -> f64 {
-        let above = self
-            .pellets
-            .iter()
-            .filter(|water| **water > moisture)
-            .count();
-        above as f64 / self.pellets.len() as f64
+        let above = self.pellets.iter().filter(|(water, _)| *water > moisture);
+        above.map(|(_, weight)| weight).sum()
     }
 }
 
@@ -94,7 +120,7 @@ pub(crate) fn brief(case: &Case) -> Result<Outlet, DecideError> {
     Outlet::with(&case.coarse(), SEARCH_CLASSES)
 }
 
-/// Mean over pellets and streams, kg/kg dry, of [`brief`].
+/// Mean over kinds, pellets and streams, kg/kg dry, of [`brief`].
 ///
 /// # Errors
 /// From the bed.
@@ -110,40 +136,67 @@ fn spread(deviation: f64, count: usize) -> Vec<f64> {
     }
 }
 
-/// Outlet moisture of one pellet of relative size `size` that stays `stay` times the mean
-/// residence, in the air along the way of the mean pellet.
-fn follow(
-    contact: &Contact,
-    case: &Case,
-    steady: &Steady,
-    size: f64,
-    stay: f64,
-) -> Result<f64, DecideError> {
-    let square = size * size;
-    let own = Contact {
-        interior: contact.interior.scaled(size),
-        exchange: Exchange {
-            heat: contact.exchange.heat / square,
-            vapour: contact.exchange.vapour / square,
-        },
-        ..contact.clone()
-    };
-    let mut parcel = own.parcel(
-        case.feed_temperature,
-        case.feed_moisture,
-        case.feed_free_water,
-    );
-    let mut work = own.work();
-    for pair in steady.lead.path.windows(2) {
-        let duration = (pair[1].age - pair[0].age) * stay;
-        if duration <= 0.0 {
-            continue;
+impl Kind<'_> {
+    /// Mean over sizes and streams; writes down each class.
+    fn classes(
+        &self,
+        case: &Case,
+        count: usize,
+        pellets: &mut Vec<(f64, f64)>,
+    ) -> Result<f64, DecideError> {
+        if self.size_spread <= 0.0 && case.residence_spread <= 0.0 {
+            pellets.push((self.nominal, self.share));
+            return Ok(self.nominal);
         }
-        let air = AirIn::endless(
-            0.5 * (pair[0].air_temperature + pair[1].air_temperature),
-            0.5 * (pair[0].air_humidity + pair[1].air_humidity),
-        );
-        own.meet(&mut parcel, &air, duration, &mut work)?;
+        let sizes = spread(self.size_spread, count);
+        let streams = spread(case.residence_spread, count);
+        // Followed in the air of the bed, the mean pellet itself is met to the error of the steps;
+        // the others are counted relative to it.
+        let reference = self.follow(case.feed_temperature, 1.0, 1.0)?;
+        let correction = if reference > 0.0 {
+            self.nominal / reference
+        } else {
+            1.0
+        };
+        let each = 1.0 / (sizes.len() * streams.len()) as f64;
+        let mut mean = 0.0;
+        for size in &sizes {
+            for stream in &streams {
+                let slow = stream.clamp(STREAM_HOLDS.0, STREAM_HOLDS.1);
+                let water = correction * self.follow(case.feed_temperature, *size, slow)?;
+                pellets.push((water, self.share * each));
+                mean += water * each;
+            }
+        }
+        Ok(mean)
     }
-    Ok(parcel.water())
+
+    /// Outlet moisture of one pellet of relative size `size` that stays `stay` times the mean
+    /// residence, in the air along the way of the mean pellet.
+    fn follow(&self, feed_temperature: f64, size: f64, stay: f64) -> Result<f64, DecideError> {
+        let square = size * size;
+        let contact = self.contact;
+        let own = Contact {
+            interior: contact.interior.scaled(size),
+            exchange: Exchange {
+                heat: contact.exchange.heat / square,
+                vapour: contact.exchange.vapour / square,
+            },
+            ..contact.clone()
+        };
+        let mut parcel = own.parcel(feed_temperature, self.fed.0, self.fed.1);
+        let mut work = own.work();
+        for pair in self.path.windows(2) {
+            let duration = (pair[1].age - pair[0].age) * stay;
+            if duration <= 0.0 {
+                continue;
+            }
+            let air = AirIn::endless(
+                0.5 * (pair[0].air_temperature + pair[1].air_temperature),
+                0.5 * (pair[0].air_humidity + pair[1].air_humidity),
+            );
+            own.meet(&mut parcel, &air, duration, &mut work)?;
+        }
+        Ok(parcel.water())
+    }
 }

@@ -15,7 +15,7 @@ use crate::outlet::{self, Outlet};
 use crate::resolve::{Given, resolve};
 use crate::way::WayFound;
 use crate::{
-    bag, data_sheet, doubt, energy, evidence, humidity, maps, search, start, warnings, way,
+    bag, data_sheet, doubt, energy, evidence, humidity, lot, maps, search, start, warnings, way,
 };
 use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
@@ -43,7 +43,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let time_parts = time_parts(&aim, job);
     if !given.has(Choice::Hopper) {
         let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
-        let longest = HOLD_SHARE * case.resin.drying.hold.value.si();
+        let longest = HOLD_SHARE * case.hold();
         case = case.with_bed_mass(case.rate * wanted.min(longest));
     }
     if !given.has(Choice::AirFlow) {
@@ -148,6 +148,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         way,
         evidence: evidence::of(&case.resin),
         data_sheet: data_sheet::beside(&case, &given, job)?,
+        lot: lot::shown(job, &case, &out),
         samples: samples.len(),
         seed: job.model.seed,
         path: out.steady.lead.path,
@@ -165,8 +166,8 @@ pub(crate) fn ppm_wet(dry_basis: f64) -> f64 {
 
 /// How a case stands whose resin reaches the screw with `mean` kg/kg dry.
 fn verdict(case: &Case, mean: f64) -> Verdict {
-    let hold: f64 = case.resin.drying.hold.value.si();
-    if case.resin.crystallise_first {
+    let hold = case.hold();
+    if case.crystallise_first() {
         Verdict::CrystalliseFirst
     } else if case.air_temperature > case.hottest() {
         Verdict::Sticks
@@ -188,24 +189,16 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
         feed_temperature: case.air_temperature,
         wall_coefficient: 0.0,
         air_flow: 50.0 * case.air_flow,
-        size_spread: 0.0,
         residence_spread: 0.0,
         film: (Some(100.0), Some(0.1)),
-        ..case.clone()
+        ..case.of_one_size()
     };
     let bed = Case {
-        size_spread: 0.0,
         residence_spread: 0.0,
-        ..case.clone()
+        ..case.of_one_size()
     };
-    let streams = Case {
-        size_spread: 0.0,
-        ..case.clone()
-    };
-    let lot = Case {
-        feed_moisture: case.feed_moisture * libm::exp(WETTEST_LOT * case.arrival_spread),
-        ..case.clone()
-    };
+    let streams = case.of_one_size();
+    let lot = case.arriving_wetter(WETTEST_LOT);
     let unlucky = doubt::with_diffusivity(&lot, -UNLUCKY);
     let mut hours = [0.0; 6];
     hours
@@ -271,7 +264,7 @@ fn outlet_moisture(case: &Case, out: &Outlet, samples: &[f64]) -> OutletMoisture
             within as f64 / samples.len() as f64
         },
         floor_ppm_wet: ppm_wet(case.floor()),
-        arriving_ppm_wet: ppm_wet(case.feed_moisture + case.feed_free_water),
+        arriving_ppm_wet: ppm_wet(case.fed_water()),
     }
 }
 
@@ -308,7 +301,7 @@ fn nearest_safe(
     verdict: Verdict,
     job: &Job,
 ) -> Result<Option<Settings>, DecideError> {
-    let hold: f64 = case.resin.drying.hold.value.si();
+    let hold = case.hold();
     let window = if job.target.outside_window {
         case.hottest()
     } else {
@@ -389,7 +382,7 @@ fn coefficients(case: &Case) -> Result<Coefficients, DecideError> {
         heat_transfer_units: exchange.heat * case.bed_mass / air_capacity,
         capacity_ratio: air_capacity / (case.rate * c.resin_capacity(t, case.feed_moisture, 0.0)),
         slowest_decay_1_m2: slowest.rate,
-        sauter_diameter_mm: case.outline.sauter_diameter() * 1e3,
+        sauter_diameter_mm: case.sauter_diameter() * 1e3,
         wall_w_m2_k: case.wall_coefficient,
         wall_m2: hopper.wall_area,
         pressure_kpa: case.pressure / 1e3,

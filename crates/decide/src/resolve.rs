@@ -1,14 +1,11 @@
 //! From a job as it was said to a case in numbers.
 
-use crate::case::{COARSE_MODES, COARSE_NODES, Case, Choice};
+use crate::case::{Case, Choice};
+use crate::lot::{self, Companion, Parts, Pellets};
 use crate::storage::Stored;
 use crate::{DecideError, bag, humidity};
 use bed::hopper::insulated_wall;
 use job::{Job, Process, WallSide};
-use pellet::Outline;
-use pellet::contact::Calorics;
-use pellet::film::Skin;
-use pellet::interior::Interior;
 use quantity::constants::STANDARD_ATMOSPHERE;
 use quantity::{
     AbsolutePressure, AirFlow, Altitude, Humidity, HumidityRatio, Quantity, Temperature,
@@ -46,17 +43,8 @@ const BELOW_INLET_SHARE: f64 = 0.05;
 const RESIDENCE_SPREAD: f64 = 0.1;
 /// Insulation where no wall is given, m (common practice, no source).
 const USUAL_INSULATION: f64 = 0.05;
-/// Heat capacity of dry air and of vapour, J/(kg K), and heat of evaporation at 0 degC, J/kg:
-/// ASHRAE Handbook, Fundamentals (2009), chapter 1, enthalpy of moist air.
-const DRY_AIR_HEAT: f64 = 1006.0;
-const VAPOUR_HEAT: f64 = 1860.0;
-const EVAPORATION: f64 = 2.501e6;
-/// Heat capacity of liquid water at 20 degC, J/(kg K); from memory of steam tables.
-const WATER_HEAT: f64 = 4186.0;
-/// Parcels and fineness where they are not given.
+/// Parcels where they are not given.
 const USUAL_PARCELS: usize = 80;
-const USUAL_MODES: usize = 8;
-const USUAL_NODES: usize = 7;
 
 /// The pressures of a job, Pa.
 struct Pressures {
@@ -86,32 +74,23 @@ struct Stand {
 /// # Errors
 /// When the air, the pellet or the hopper of the job cannot be.
 pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
-    let resin = job.resin.clone();
     let pressures = pressures(job)?;
-    let outline = Outline::from_sizes(
-        resin.pellet.shape.value,
-        resin.pellet.diameter.value,
-        resin.pellet.length.as_ref().map(|length| length.value),
-    )?;
-    let (isotherm, diffusivity) = (resin.isotherm.law, resin.diffusivity.law);
-    let (usual, coarse) = if diffusivity.depends_on_moisture() {
-        (USUAL_NODES, COARSE_NODES)
-    } else {
-        (USUAL_MODES, COARSE_MODES)
-    };
-    let fineness = job.model.fineness.map_or(usual, |count| count as usize);
-    let inside = |count| Interior::of(&outline, &isotherm, &diffusivity, count);
-    let conductivity = job
-        .model
-        .heat_gradient
-        .then_some(resin.thermal_conductivity.value);
+    let outline = lot::outline_of(&job.resin)?;
     let fed = bag::fed(job, &outline, pressures.site)?;
-    let (feed_moisture, feed_free_water) = (fed.moisture, fed.free_water);
-    let wet = 1.0 + feed_moisture + feed_free_water;
-    let rate = job.demand.peak().si() / wet;
+    let Parts {
+        lead: (name, lead),
+        beside,
+        undried,
+        drawn,
+        wet,
+    } = lot::parts(job, &fed)?;
+    let rate = job.demand.peak().si() / drawn;
     let air = air(job, &pressures)?;
-    let stand = stand(job, rate, wet);
-    let limit = limit(job);
+    let bulk_density = mixed(&lead, &beside, |pellets| pellets.bulk_density);
+    let density = mixed(&lead, &beside, |pellets| pellets.density);
+    let stand = stand(job, rate, wet, bulk_density);
+    let screw_limit = limit(job);
+    let resin = &job.resin;
     let lower_edge = job
         .target
         .lower_edge
@@ -125,13 +104,14 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         stored: fed.stored,
     };
     let mut case = Case {
-        outline,
-        interior: inside(fineness)?,
-        coarse_interior: inside(fineness.min(coarse))?,
-        skin: Skin::of(&outline, resin.density.value, conductivity)?,
-        isotherm,
-        diffusivity,
-        calorics: calorics(job),
+        lead_name: name,
+        outline: lead.outline,
+        interior: lead.interior,
+        coarse_interior: lead.coarse_interior,
+        skin: lead.skin,
+        isotherm: lead.isotherm,
+        diffusivity: lead.diffusivity,
+        calorics: lead.calorics,
         film: (
             job.model.film.heat.map(Quantity::si),
             job.model.film.vapour.map(Quantity::si),
@@ -139,11 +119,16 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         pressure: pressures.hopper.si(),
         rate,
         feed_temperature: fed.temperature,
-        feed_moisture,
-        feed_free_water,
+        feed_moisture: lead.feed_moisture,
+        feed_free_water: lead.feed_free_water,
         ambient: job.site.ambient.si(),
-        limit,
-        lower_edge,
+        screw_limit,
+        limit: lot::before_the_throat(screw_limit, &undried),
+        // What joins wet may lift the blend above the edge by itself.
+        lower_edge: lower_edge
+            .map(|edge| lot::before_the_throat(edge, &undried))
+            .filter(|edge| *edge > 1e-8),
+        drawn,
         air_temperature: air.temperature,
         air_humidity: air.humidity,
         air_flow: 0.0,
@@ -152,8 +137,8 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         diameter: job.hopper.diameter.map(Quantity::si),
         cone_angle: stand.cone,
         fill: job.hopper.fill.si(),
-        bulk_density: resin.bulk_density.value.si(),
-        density: resin.density.value.si(),
+        bulk_density,
+        density,
         wall_coefficient: stand.wall_coefficient,
         wall_on_pellets: job.hopper.wall_side == WallSide::Pellets,
         batch: job
@@ -162,14 +147,16 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
             .filter(|_| job.model.batches)
             .map(|mass| mass.si() / wet),
         residence_spread: residence_spread(job, stand.cone.is_some()),
-        size_spread: size_spread(job),
-        arrival_spread: job.arrival.spread.map_or(0.0, Quantity::si),
+        size_spread: lead.size_spread,
+        arrival_spread: lead.arrival_spread,
         parcels: job
             .model
             .parcels
             .map_or(USUAL_PARCELS, |count| count as usize),
-        fineness,
-        resin,
+        fineness: lead.fineness,
+        resin: lead.resin,
+        beside,
+        undried,
     };
     case.air_flow = match air.flow {
         Some(flow) => flow,
@@ -253,14 +240,14 @@ fn air(job: &Job, pressures: &Pressures) -> Result<Air, DecideError> {
 }
 
 /// Masses, cone and wall; `wet` is wet resin per dry resin.
-fn stand(job: &Job, rate: f64, wet: f64) -> Stand {
+fn stand(job: &Job, rate: f64, wet: f64, bulk_density: f64) -> Stand {
     let resin = &job.resin;
     let below = job.hopper.below_inlet.map(|mass| mass.si() / wet);
     let beside = |bed: f64| (bed, below.unwrap_or(BELOW_INLET_SHARE * bed));
     let (bed_mass, below_inlet) = match (job.hopper.bed_mass, job.hopper.volume) {
         (Some(mass), _) => beside(mass.si()),
         (None, Some(volume)) => {
-            let all = volume.si() * job.hopper.fill.si() * resin.bulk_density.value.si();
+            let all = volume.si() * job.hopper.fill.si() * bulk_density;
             let below = below.unwrap_or(all * BELOW_INLET_SHARE / (1.0 + BELOW_INLET_SHARE));
             (LEAST_BED.max(all - below), below)
         }
@@ -290,19 +277,6 @@ fn limit(job: &Job) -> f64 {
     }
 }
 
-fn calorics(job: &Job) -> Calorics {
-    let (resin, heat) = (&job.resin, &job.model.heat);
-    Calorics {
-        resin: resin.heat_capacity_at(Temperature::from_celsius(0.0)).si(),
-        resin_slope: resin.heat_capacity_slope.value.si(),
-        dry_air: heat.dry_air.map_or(DRY_AIR_HEAT, Quantity::si),
-        vapour: heat.vapour.map_or(VAPOUR_HEAT, Quantity::si),
-        water: heat.water.map_or(WATER_HEAT, Quantity::si),
-        evaporation: heat.evaporation.map_or(EVAPORATION, Quantity::si),
-        sorption: resin.sorption_heat.as_ref().map(|heat| heat.value.si()),
-    }
-}
-
 fn residence_spread(job: &Job, cone: bool) -> f64 {
     if !job.model.residence_spread {
         return 0.0;
@@ -315,10 +289,11 @@ fn residence_spread(job: &Job, cone: bool) -> f64 {
     job.hopper.residence_spread.map_or(usual, Quantity::si)
 }
 
-fn size_spread(job: &Job) -> f64 {
-    if !job.model.size_spread {
-        return 0.0;
-    }
-    let diameter = &job.resin.pellet.diameter;
-    (diameter.shifted(1.0).si() / diameter.value.si() - 1.0).abs()
+/// A density of the mixture, kg/m3: each kind takes the room it takes alone.
+fn mixed(lead: &Pellets, beside: &[Companion], density: impl Fn(&Pellets) -> f64) -> f64 {
+    let others: f64 = beside.iter().map(|kind| kind.share).sum();
+    let kinds = beside
+        .iter()
+        .map(|kind| kind.share / density(&kind.pellets));
+    1.0 / ((1.0 - others) / density(lead) + kinds.sum::<f64>())
 }

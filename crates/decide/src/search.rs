@@ -5,6 +5,7 @@ use crate::answer::{Limit, LimitShare, RateEnd, RateWindow};
 use crate::case::Case;
 use crate::outlet;
 use libm::{exp, log};
+use material::Isotherm;
 use numeric::root::bracketed;
 use quantity::Quantity;
 
@@ -101,7 +102,7 @@ pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
             })
         }
     };
-    let by_hold = case.bed_mass / Quantity::si(case.resin.drying.hold.value);
+    let by_hold = case.bed_mass / case.hold();
     let by_edge = match case.lower_edge {
         None => None,
         Some(edge) => crossing(edge).filter(|rate| *rate < case.rate * HIGHEST_RATE),
@@ -124,9 +125,8 @@ pub(crate) fn limits(case: &Case) -> Result<Vec<LimitShare>, DecideError> {
     /// A thing is taken away by making it this many times better.
     const MUCH: f64 = 100.0;
     let plain = Case {
-        size_spread: 0.0,
         residence_spread: 0.0,
-        ..case.clone()
+        ..case.of_one_size()
     };
     let base = outlet::mean(&plain)?;
     let mut shares = Vec::new();
@@ -142,15 +142,10 @@ pub(crate) fn limits(case: &Case) -> Result<Vec<LimitShare>, DecideError> {
         });
         Ok(())
     };
-    if case.isotherm.takes_up_water() {
-        let faster = case.diffusivity.scaled(MUCH);
-        ask(
-            Limit::Diffusion,
-            Case {
-                diffusivity: faster,
-                ..plain.clone()
-            },
-        )?;
+    let diffuses = |isotherm: &Isotherm| isotherm.takes_up_water();
+    let others = || case.beside.iter().map(|kind| &kind.pellets.isotherm);
+    if diffuses(&case.isotherm) || others().any(diffuses) {
+        ask(Limit::Diffusion, plain.diffusing(MUCH))?;
     }
     // Air without end carries heat without end, and also keeps its dryness; the film is kept.
     let (column, _) = plain.column()?;

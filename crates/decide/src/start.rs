@@ -40,6 +40,7 @@ fn run(
 ) -> Result<Run, DecideError> {
     let (temperature, moisture, free) = charge(case, job);
     let state = column.filled(temperature, moisture, free);
+    let charged = column.blend().parcel(temperature, moisture, free);
     let drawing = case.drive();
     let held = Drive {
         rate: drawing.rate * HELD,
@@ -49,7 +50,7 @@ fn run(
         column,
         state,
         duration,
-        (case.below_inlet, moisture + free),
+        (case.below_inlet, column.blend().water(&charged)),
         |time| {
             if time < hold {
                 (held, hold)
@@ -148,6 +149,6 @@ pub(crate) fn start(case: &Case, job: &Job) -> Result<Start, DecideError> {
     Ok(Start {
         first_dry_h: first.map(|seconds| seconds / 3600.0),
         hold_before_drawing_h: ready.map(|seconds| seconds / 3600.0),
-        put_back_kg: case.below_inlet * (1.0 + case.feed_moisture + case.feed_free_water),
+        put_back_kg: case.below_inlet * (1.0 + case.fed_water()),
     })
 }

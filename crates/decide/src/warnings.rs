@@ -2,8 +2,8 @@
 
 use crate::answer::Warning;
 use crate::case::{Case, celsius};
-use material::Behaviour;
-use quantity::Quantity;
+use material::{Behaviour, Caution};
+use quantity::{MoistureDryBasis, Quantity};
 
 /// Approach to fluidisation above which a bed stirs at its top (common practice, no source).
 const LIVELY: f64 = 0.7;
@@ -29,6 +29,7 @@ const RESTLESS: f64 = 1e-3;
 pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     let mut warnings = Vec::new();
     temperature(case, &mut warnings);
+    lot(case, &mut warnings);
     bed(case, signs, &mut warnings);
     record(case, &mut warnings);
     warnings
@@ -44,7 +45,7 @@ fn warn(warnings: &mut Vec<Warning>, text: String, mend: &str) {
 /// Fusing, and the customary window.
 fn temperature(case: &Case, warnings: &mut Vec<Warning>) {
     let resin = &case.resin;
-    if resin.crystallise_first {
+    if case.crystallise_first() {
         warn(
             warnings,
             format!(
@@ -100,6 +101,54 @@ fn window_words(source: &str) -> &'static str {
     match source {
         "data-sheet" => "window of the data sheet",
         _ => "customary window",
+    }
+}
+
+/// What the components of a lot do to each other.
+fn lot(case: &Case, warnings: &mut Vec<Warning>) {
+    let own = case
+        .resin
+        .sticking_at(MoistureDryBasis::from_si(case.feed_moisture))
+        .si();
+    let first = case.beside.iter().find(|kind| {
+        let pellets = &kind.pellets;
+        let moisture = MoistureDryBasis::from_si(pellets.feed_moisture);
+        let sticks: f64 = pellets.resin.sticking_at(moisture).si();
+        sticks < own && sticks <= case.sticking()
+    });
+    if let Some(kind) = first {
+        warn(
+            warnings,
+            format!(
+                "{} ({}) fuses at {:.0} degC, before {} does: it sets how hot the whole lot may be \
+                 dried",
+                kind.name,
+                kind.pellets.resin.name,
+                celsius(case.sticking()),
+                case.resin.name
+            ),
+            "dose it dried at the throat, and dry the rest at its own temperature",
+        );
+    }
+    let releases = |caution: Caution| {
+        let beside = case.beside.iter().map(|kind| &kind.pellets.resin);
+        std::iter::once(&case.resin)
+            .chain(beside)
+            .find(|resin| resin.cautions.contains(&caution))
+            .map(|resin| resin.name.clone())
+    };
+    if let (Some(acetal), Some(vinyl)) = (
+        releases(Caution::Formaldehyde),
+        releases(Caution::HydrogenChloride),
+    ) {
+        warn(
+            warnings,
+            format!(
+                "{acetal} and {vinyl} in one dryer: the hydrogen chloride of the one decomposes the \
+                 other to formaldehyde"
+            ),
+            "never let them share a hopper, a loader or a regrind bin",
+        );
     }
 }
 

@@ -7,6 +7,8 @@ mod assemble;
 mod contradictions;
 mod damp;
 mod fields;
+mod lot_fields;
+mod lot_table;
 mod notes;
 mod plant_fields;
 mod resin_table;
@@ -19,13 +21,13 @@ pub use fields::JOB_FIELDS;
 pub(crate) use fields::JOB_RESIN;
 pub use notes::job_notes;
 
-use crate::bag::Entry;
+use crate::bag::{Bag, Entry};
 use crate::library::Library;
 use crate::order::in_order;
 use crate::text::{Text, too_long};
 use crate::walk::{FileKind, read_whole};
 use job::Job;
-use quantity::{FaultKind, Faults};
+use quantity::{FaultKind, Faults, Temperature};
 use std::path::Path;
 
 /// Job files.
@@ -72,19 +74,34 @@ fn read_in(
         None => None,
     };
     faults.extend(contradictions::check(&bag, resin.as_ref()));
+    let lot = lot_table::components(&bag, resin.as_ref(), feed(&bag), library).unwrap_or_else(
+        |mistakes| {
+            faults.extend(mistakes);
+            Vec::new()
+        },
+    );
     let weather = storage::of_job(&bag, folder).unwrap_or_else(|mistakes| {
         faults.extend(mistakes);
         None
     });
     match resin {
         Some(resin) if faults.is_empty() => {
-            let mut job = assemble::job(&bag, resin, &stem(file))?;
+            let mut job = assemble::job(&bag, resin, lot, &stem(file))?;
             storage::lay(&mut job, weather);
             let data_sheet = sheet::sheet(&bag, library);
             Ok(Job { data_sheet, ..job })
         }
         _ => Err(in_order(faults)),
     }
+}
+
+/// Temperature of what is fed: stated, or that of the hall.
+fn feed(bag: &Bag) -> Option<Temperature> {
+    let of = |table: &str, field: &str| {
+        let table = bag.get(table, Entry::table)?;
+        table.get(field, Entry::quantity)
+    };
+    of("arrival", "temperature").or_else(|| of("site", "ambient"))
 }
 
 /// Reads a job from a file, see [`read_job`].

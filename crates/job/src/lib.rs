@@ -7,6 +7,7 @@ mod air_supply;
 mod data_sheet;
 mod demand;
 mod hopper;
+mod lot;
 mod model;
 mod storage;
 mod way;
@@ -15,6 +16,7 @@ pub use air_supply::{AirSupply, Site};
 pub use data_sheet::DataSheet;
 pub use demand::{Arrival, Demand, Process, Target};
 pub use hopper::{HopperOutline, WallSide};
+pub use lot::{Component, Entry, Pieces};
 pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
 pub use storage::{Climate, ColdBag, DailyClimate, Package, Storage, Weather, WeatherRow};
 pub use way::{Conveying, Holding, Lid, MachineHopper, Sample, Throat, Vessel, Way, WayAir};
@@ -31,6 +33,8 @@ pub struct Job {
     pub resin: Resin,
     /// How much is drawn.
     pub demand: Demand,
+    /// What the lot is made of; the resin alone when empty.
+    pub lot: Vec<Component>,
     /// How it arrives.
     pub arrival: Arrival,
     /// How dry it must be.

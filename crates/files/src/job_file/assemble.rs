@@ -2,8 +2,8 @@
 
 use crate::bag::{Bag, Entry};
 use job::{
-    AirSupply, Arrival, Demand, FilmOverride, HeatOverride, HopperOutline, InitialState, Job,
-    ModelChoices, Process, Site, Target, WallSide,
+    AirSupply, Arrival, Component, Demand, FilmOverride, HeatOverride, HopperOutline, InitialState,
+    Job, ModelChoices, Process, Site, Target, WallSide,
 };
 use material::Resin;
 use quantity::{Faults, StatedPressure};
@@ -12,7 +12,7 @@ use quantity::{Faults, StatedPressure};
 ///
 /// # Errors
 /// A field that is missing although it must be there; the reader has told of it before.
-pub(super) fn job(bag: &Bag, resin: Resin, file: &str) -> Result<Job, Faults> {
+pub(super) fn job(bag: &Bag, resin: Resin, lot: Vec<Component>, file: &str) -> Result<Job, Faults> {
     let table = |name: &str| bag.need(name, Entry::table);
     let demand_table = table("demand")?;
     let site = site(&table("site")?)?;
@@ -20,6 +20,7 @@ pub(super) fn job(bag: &Bag, resin: Resin, file: &str) -> Result<Job, Faults> {
     Ok(Job {
         title: title.unwrap_or_else(|| file.to_owned()),
         resin,
+        lot,
         demand: demand(&demand_table)?,
         arrival: arrival(&table("arrival")?, &site)?,
         target: target(&table("target")?, &demand_table)?,

@@ -189,7 +189,7 @@ fn window(target: &Bag, demand: &Bag, resin: &Resin) -> Option<Fault> {
 }
 
 /// More moisture inside a resin than it takes up, where only its surface carries water.
-fn inside(bag: &Bag, feed: Temperature, resin: &Resin) -> Option<Fault> {
+pub(super) fn inside(bag: &Bag, feed: Temperature, resin: &Resin) -> Option<Fault> {
     let moisture: Moisture = bag.get("moisture", Entry::moisture)?;
     let stated = moisture.dry_basis().ppm();
     let held = MoistureDryBasis::from_si(resin.isotherm.law.moisture(feed.si(), 1.0)).ppm();

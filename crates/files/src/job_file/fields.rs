@@ -1,5 +1,6 @@
 //! The fields of a job file that ask the question: resin, demand, arrival and target.
 
+use super::lot_fields::COMPONENT;
 use super::plant_fields::{AIR, HOPPER, MODEL, SITE};
 use super::way_fields::{BAG, STORAGE, WAY};
 use crate::data_sheet::DATA_SHEET_TABLE;
@@ -50,6 +51,13 @@ pub static JOB_FIELDS: Section = Section {
             "Resin of the library, any value of its record stated anew, or one written inline",
         ),
         Field::required("demand", FieldKind::Table(&DEMAND), "", "How much is drawn"),
+        Field::optional(
+            "lot",
+            FieldKind::Tables(&COMPONENT),
+            "",
+            "What the lot is made of, where it is a mixture; their shares add up to 100 %",
+        )
+        .within(1.0, 12.0),
         Field::defaulted(
             "arrival",
             FieldKind::Table(&ARRIVAL),

@@ -1,0 +1,442 @@
+//! A lot in numbers: which kinds of pellet go through the hopper, and what joins them undried.
+
+use crate::DecideError;
+use crate::answer::{LotAnswer, LotPart};
+use crate::bag::Fed;
+use crate::case::{COARSE_MODES, COARSE_NODES, Case};
+use crate::outlet::Outlet;
+use crate::plan::ppm_wet;
+use job::{Component, Job, Pieces};
+use material::{Diffusivity, Isotherm, Resin};
+use pellet::Outline;
+use pellet::contact::Calorics;
+use pellet::film::Skin;
+use pellet::interior::Interior;
+use quantity::{Quantity, Temperature};
+
+/// Modes or nodes where they are not given.
+const USUAL_MODES: usize = 8;
+const USUAL_NODES: usize = 7;
+/// Spread of the size of flakes, and their bulk density over that of pellets, where they are not
+/// given (common practice, no source: 0.5 to 0.8, thin walls 0.3 to 0.5).
+const FLAKE_SPREAD: f64 = 0.2;
+const FLAKE_BULK: f64 = 0.6;
+/// Width of a flake over its thickness beyond which it dries as a plate does.
+const WIDEST_FLAKE: f64 = 9.9;
+/// Heat capacity of dry air and of vapour, J/(kg K), and heat of evaporation at 0 degC, J/kg:
+/// ASHRAE Handbook, Fundamentals (2009), chapter 1, enthalpy of moist air.
+const DRY_AIR_HEAT: f64 = 1006.0;
+const VAPOUR_HEAT: f64 = 1860.0;
+const EVAPORATION: f64 = 2.501e6;
+/// Heat capacity of liquid water at 20 degC, J/(kg K); from memory of steam tables.
+const WATER_HEAT: f64 = 4186.0;
+
+/// One kind of pellet, or of flake, as it is fed.
+#[derive(Clone, Debug)]
+pub struct Pellets {
+    /// The resin.
+    pub resin: Resin,
+    /// Outline of the mean piece.
+    pub outline: Outline,
+    /// Inside of the mean piece.
+    pub interior: Interior,
+    /// The same with fewer nodes, for searches.
+    pub coarse_interior: Interior,
+    /// Skin of the mean piece.
+    pub skin: Skin,
+    /// Sorption law.
+    pub isotherm: Isotherm,
+    /// Diffusion law.
+    pub diffusivity: Diffusivity,
+    /// Heat capacities.
+    pub calorics: Calorics,
+    /// Moisture of the feed, kg/kg dry.
+    pub feed_moisture: f64,
+    /// Free water on the feed, kg/kg dry.
+    pub feed_free_water: f64,
+    /// Spread of size, relative.
+    pub size_spread: f64,
+    /// Spread of the arriving moisture, relative.
+    pub arrival_spread: f64,
+    /// Bulk density of the dry resin, kg/m3.
+    pub bulk_density: f64,
+    /// Density of the dry resin, kg/m3.
+    pub density: f64,
+    /// Modes or nodes in a piece.
+    pub fineness: usize,
+}
+
+/// A kind that travels through the hopper beside the lead.
+#[derive(Clone, Debug)]
+pub struct Companion {
+    /// What the user calls it.
+    pub name: String,
+    /// Its share of the dry resin in the hopper.
+    pub share: f64,
+    /// What it is.
+    pub pellets: Pellets,
+}
+
+/// A component that joins at the throat, not dried here.
+#[derive(Clone, Debug)]
+pub struct Undried {
+    /// What the user calls it.
+    pub name: String,
+    /// Its resin.
+    pub resin: String,
+    /// Dry resin of it per dry resin that leaves the hopper.
+    pub per_dried: f64,
+    /// Its water, kg/kg dry.
+    pub water: f64,
+}
+
+/// A lot sorted by what becomes of its components.
+pub(crate) struct Parts {
+    /// Name and pellets of the lead: the first dried component of the job's resin.
+    pub(crate) lead: (String, Pellets),
+    /// What travels beside it.
+    pub(crate) beside: Vec<Companion>,
+    /// What joins at the throat.
+    pub(crate) undried: Vec<Undried>,
+    /// What the screw draws, as weighed, per dry resin through the hopper.
+    pub(crate) drawn: f64,
+    /// Wet resin per dry resin in the hopper.
+    pub(crate) wet: f64,
+}
+
+/// Sorts the lot of a job.
+///
+/// # Errors
+/// When the pellets or flakes cannot be.
+pub(crate) fn parts(job: &Job, fed: &Fed) -> Result<Parts, DecideError> {
+    let lone = |pellets: Pellets| {
+        let wet = 1.0 + pellets.feed_moisture + pellets.feed_free_water;
+        Parts {
+            lead: (job.resin.name.clone(), pellets),
+            beside: Vec::new(),
+            undried: Vec::new(),
+            drawn: wet,
+            wet,
+        }
+    };
+    let leads =
+        |component: &Component| component.entry.is_dried() && component.resin.key == job.resin.key;
+    let Some(first) = job.lot.iter().position(leads) else {
+        return Ok(lone(alone(job, fed)?));
+    };
+    // Dry masses per kg that the screw draws.
+    let mut all = Vec::with_capacity(job.lot.len());
+    for component in &job.lot {
+        let pellets = of_component(job, fed, component)?;
+        let water = pellets.feed_moisture + pellets.feed_free_water;
+        all.push((component, component.share.si() / (1.0 + water), pellets));
+    }
+    let dried = |(component, dry, _): &&(&Component, f64, Pellets)| {
+        component.entry.is_dried().then_some(*dry)
+    };
+    let through: f64 = all.iter().filter_map(|one| dried(&one)).sum();
+    let weighed: f64 = job
+        .lot
+        .iter()
+        .filter(|component| component.entry.is_dried())
+        .map(|component| component.share.si())
+        .sum();
+    let (mut lead, mut beside, mut undried) = (None, Vec::new(), Vec::new());
+    for (index, (component, dry, pellets)) in all.into_iter().enumerate() {
+        let share = dry / through;
+        let name = component.name.clone();
+        if index == first {
+            lead = Some((name, pellets));
+        } else if component.entry.is_dried() {
+            beside.push(Companion {
+                name,
+                share,
+                pellets,
+            });
+        } else {
+            undried.push(Undried {
+                name,
+                resin: pellets.resin.name.clone(),
+                per_dried: share,
+                water: pellets.feed_moisture + pellets.feed_free_water,
+            });
+        }
+    }
+    let lead = match lead {
+        Some(lead) => lead,
+        None => return Ok(lone(alone(job, fed)?)),
+    };
+    // The shares are of the whole even where they were rounded.
+    let whole: f64 = job.lot.iter().map(|component| component.share.si()).sum();
+    Ok(Parts {
+        lead,
+        beside,
+        undried,
+        drawn: whole / through,
+        wet: weighed / through,
+    })
+}
+
+/// The pellets of a job that speaks of its resin alone.
+fn alone(job: &Job, fed: &Fed) -> Result<Pellets, DecideError> {
+    let outline = outline_of(&job.resin)?;
+    pellets(
+        job,
+        &job.resin,
+        outline,
+        fed.moisture,
+        fed.free_water,
+        job.arrival.spread.map_or(0.0, Quantity::si),
+    )
+}
+
+fn of_component(job: &Job, fed: &Fed, component: &Component) -> Result<Pellets, DecideError> {
+    let resin = &component.resin;
+    let outline = match component.pieces {
+        Pieces::Pellets => outline_of(resin)?,
+        Pieces::Flakes { thickness, across } => Outline::Cylinder {
+            // Of a flake that is wider still the edge does not matter.
+            diameter: across.si().min(WIDEST_FLAKE * thickness.si()),
+            length: thickness.si(),
+        },
+    };
+    let virgin = resin.key == job.resin.key && component.pieces == Pieces::Pellets;
+    let moisture = match component.moisture {
+        Some(stated) => stated.dry_basis().si(),
+        None if virgin => fed.moisture,
+        None => resin.received.opened.value.si(),
+    };
+    let spread = match component.spread {
+        Some(stated) => stated.si(),
+        None if virgin => job.arrival.spread.map_or(0.0, Quantity::si),
+        None => 0.0,
+    };
+    let stated: f64 = component.surface_water.si();
+    // What condenses on a cold bag sits on its virgin pellets.
+    let free = if virgin && stated == 0.0 {
+        fed.free_water
+    } else {
+        stated
+    };
+    let mut found = pellets(job, resin, outline, moisture, free, spread)?;
+    let flakes = component.pieces != Pieces::Pellets;
+    if let Some(stated) = component.bulk_density {
+        found.bulk_density = stated.si();
+    } else if flakes {
+        found.bulk_density *= FLAKE_BULK;
+    }
+    if job.model.size_spread {
+        if let Some(stated) = component.size_spread {
+            found.size_spread = stated.si();
+        } else if flakes {
+            found.size_spread = FLAKE_SPREAD;
+        }
+    }
+    Ok(found)
+}
+
+/// Outline of the pellets of a record.
+///
+/// # Errors
+/// When the pellets cannot be.
+pub(crate) fn outline_of(resin: &Resin) -> Result<Outline, DecideError> {
+    let form = &resin.pellet;
+    Ok(Outline::from_sizes(
+        form.shape.value,
+        form.diameter.value,
+        form.length.as_ref().map(|length| length.value),
+    )?)
+}
+
+fn pellets(
+    job: &Job,
+    resin: &Resin,
+    outline: Outline,
+    feed_moisture: f64,
+    feed_free_water: f64,
+    arrival_spread: f64,
+) -> Result<Pellets, DecideError> {
+    let (isotherm, diffusivity) = (resin.isotherm.law, resin.diffusivity.law);
+    let (usual, coarse) = if diffusivity.depends_on_moisture() {
+        (USUAL_NODES, COARSE_NODES)
+    } else {
+        (USUAL_MODES, COARSE_MODES)
+    };
+    let fineness = job.model.fineness.map_or(usual, |count| count as usize);
+    let inside = |count| Interior::of(&outline, &isotherm, &diffusivity, count);
+    let conductivity = job
+        .model
+        .heat_gradient
+        .then_some(resin.thermal_conductivity.value);
+    Ok(Pellets {
+        interior: inside(fineness)?,
+        coarse_interior: inside(fineness.min(coarse))?,
+        skin: Skin::of(&outline, resin.density.value, conductivity)?,
+        outline,
+        isotherm,
+        diffusivity,
+        calorics: calorics(job, resin),
+        feed_moisture,
+        feed_free_water,
+        size_spread: size_spread(job, resin),
+        arrival_spread,
+        bulk_density: resin.bulk_density.value.si(),
+        density: resin.density.value.si(),
+        fineness,
+        resin: resin.clone(),
+    })
+}
+
+fn calorics(job: &Job, resin: &Resin) -> Calorics {
+    let heat = &job.model.heat;
+    Calorics {
+        resin: resin.heat_capacity_at(Temperature::from_celsius(0.0)).si(),
+        resin_slope: resin.heat_capacity_slope.value.si(),
+        dry_air: heat.dry_air.map_or(DRY_AIR_HEAT, Quantity::si),
+        vapour: heat.vapour.map_or(VAPOUR_HEAT, Quantity::si),
+        water: heat.water.map_or(WATER_HEAT, Quantity::si),
+        evaporation: heat.evaporation.map_or(EVAPORATION, Quantity::si),
+        sorption: resin.sorption_heat.as_ref().map(|heat| heat.value.si()),
+    }
+}
+
+fn size_spread(job: &Job, resin: &Resin) -> f64 {
+    if !job.model.size_spread {
+        return 0.0;
+    }
+    let diameter = &resin.pellet.diameter;
+    (diameter.shifted(1.0).si() / diameter.value.si() - 1.0).abs()
+}
+
+/// Least limit of what leaves a hopper, kg/kg dry: nothing dries below it.
+const LEAST_LIMIT: f64 = 1e-9;
+
+/// Moisture (kg/kg dry) that what leaves the hopper may have, so that the blend at the screw has
+/// `limit`: what joins undried takes its part of the limit first.
+pub(crate) fn before_the_throat(limit: f64, undried: &[Undried]) -> f64 {
+    let allowed: f64 = undried
+        .iter()
+        .map(|part| part.per_dried * (limit - part.water))
+        .sum();
+    (limit + allowed).max(LEAST_LIMIT)
+}
+
+impl Case {
+    /// Moisture of the blend at the screw for a moisture leaving the hopper, kg/kg dry.
+    pub fn at_screw(&self, leaving: f64) -> f64 {
+        let (mut water, mut mass) = (leaving, 1.0);
+        for part in &self.undried {
+            water += part.per_dried * part.water;
+            mass += part.per_dried;
+        }
+        water / mass
+    }
+
+    /// Share of the lead in the dry resin of the hopper.
+    pub fn lead_share(&self) -> f64 {
+        1.0 - self.beside.iter().map(|kind| kind.share).sum::<f64>()
+    }
+
+    /// The same case with the diffusivity of each kind scaled.
+    pub(crate) fn diffusing(&self, factor: f64) -> Self {
+        let mut now = self.clone();
+        now.diffusivity = now.diffusivity.scaled(factor);
+        for kind in &mut now.beside {
+            kind.pellets.diffusivity = kind.pellets.diffusivity.scaled(factor);
+        }
+        now
+    }
+
+    /// The same case with pieces of one size each.
+    pub(crate) fn of_one_size(&self) -> Self {
+        let mut now = self.clone();
+        now.size_spread = 0.0;
+        for kind in &mut now.beside {
+            kind.pellets.size_spread = 0.0;
+        }
+        now
+    }
+
+    /// The same case with each kind arriving wetter by so many standard deviations of its lots.
+    pub(crate) fn arriving_wetter(&self, deviations: f64) -> Self {
+        let mut now = self.clone();
+        now.feed_moisture *= libm::exp(deviations * now.arrival_spread);
+        for kind in &mut now.beside {
+            let factor = libm::exp(deviations * kind.pellets.arrival_spread);
+            kind.pellets.feed_moisture *= factor;
+        }
+        now
+    }
+
+    /// Water of what is fed, mean over the kinds, kg/kg dry.
+    pub(crate) fn fed_water(&self) -> f64 {
+        let lead = self.lead_share() * (self.feed_moisture + self.feed_free_water);
+        let others = self
+            .beside
+            .iter()
+            .map(|kind| kind.share * (kind.pellets.feed_moisture + kind.pellets.feed_free_water));
+        lead + others.sum::<f64>()
+    }
+}
+
+/// What the answer says of each component; nothing for a resin alone.
+pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet) -> Option<LotAnswer> {
+    if job.lot.is_empty() {
+        return None;
+    }
+    let whole = 1.0 + case.undried.iter().map(|part| part.per_dried).sum::<f64>();
+    let part = |component: &Component| -> Option<LotPart> {
+        let (share, arriving, leaving) = standing(case, out, &component.name)?;
+        Some(LotPart {
+            name: component.name.clone(),
+            resin: component.resin.name.clone(),
+            share_percent: component.share.percent(),
+            entry: component.entry,
+            dried: component.entry.is_dried(),
+            arriving_ppm_wet: ppm_wet(arriving),
+            leaving_ppm_wet: ppm_wet(leaving),
+            brings_ppm: share * leaving / whole * 1e6,
+        })
+    };
+    let parts: Vec<LotPart> = job.lot.iter().filter_map(part).collect();
+    let at_screw = case.at_screw(out.mean);
+    let heaviest = |undried: bool| {
+        let of = parts.iter().filter(|part| !undried || !part.dried);
+        of.max_by(|a, b| a.brings_ppm.total_cmp(&b.brings_ppm))
+            .map(|part| part.name.clone())
+    };
+    // What is dosed undried decides where the rest alone would do.
+    let wet = at_screw > case.screw_limit * (1.0 + 1e-6);
+    let decides = if !wet {
+        None
+    } else if out.mean <= case.screw_limit && !case.undried.is_empty() {
+        heaviest(true)
+    } else {
+        heaviest(false)
+    };
+    Some(LotAnswer {
+        hopper_limit_ppm_wet: ppm_wet(case.limit),
+        screw_ppm_wet: ppm_wet(at_screw),
+        screw_limit_ppm_wet: ppm_wet(case.screw_limit),
+        decides,
+        parts,
+    })
+}
+
+/// Dry resin of a component per dry resin through the hopper, and its water as it comes and as it
+/// reaches the throat.
+fn standing(case: &Case, out: &Outlet, name: &str) -> Option<(f64, f64, f64)> {
+    let dried = |kind: usize| out.kinds.get(kind).copied().unwrap_or(0.0);
+    if case.lead_name == name {
+        let arriving = case.feed_moisture + case.feed_free_water;
+        return Some((case.lead_share(), arriving, dried(0)));
+    }
+    let beside = case.beside.iter().enumerate();
+    let found = beside.into_iter().find(|(_, kind)| kind.name == name);
+    if let Some((index, kind)) = found {
+        let arriving = kind.pellets.feed_moisture + kind.pellets.feed_free_water;
+        return Some((kind.share, arriving, dried(index + 1)));
+    }
+    let part = case.undried.iter().find(|part| part.name == name)?;
+    Some((part.per_dried, part.water, part.water))
+}
