@@ -7,12 +7,12 @@ use crate::case::{COARSE_MODES, COARSE_NODES, Case};
 use crate::outlet::Outlet;
 use crate::plan::ppm_wet;
 use job::{Component, Job, Pieces};
-use material::{Diffusivity, Isotherm, Resin};
+use material::{Diffusivity, Evidence, Isotherm, PelletShape, Resin};
 use pellet::Outline;
 use pellet::contact::Calorics;
 use pellet::film::Skin;
 use pellet::interior::Interior;
-use quantity::{Quantity, Temperature};
+use quantity::{Length, Quantity, Temperature, Units, show};
 
 /// Modes or nodes where they are not given.
 const USUAL_MODES: usize = 8;
@@ -177,6 +177,47 @@ pub(crate) fn parts(job: &Job, fed: &Fed) -> Result<Parts, DecideError> {
     })
 }
 
+/// Which component leads: dried, of the job's resin, and of pellets rather than flakes.
+fn leading(job: &Job) -> Option<usize> {
+    let leads =
+        |component: &Component| component.entry.is_dried() && component.resin.key == job.resin.key;
+    let whole = |component: &Component| leads(component) && component.pieces == Pieces::Pellets;
+    job.lot
+        .iter()
+        .position(whole)
+        .or_else(|| job.lot.iter().position(leads))
+}
+
+/// The resin of a job in the pieces that lead its lot.
+pub fn lead(job: &Job) -> Resin {
+    let mut resin = job.resin.clone();
+    if let Some(Component {
+        pieces: Pieces::Flakes { thickness, across },
+        ..
+    }) = leading(job).and_then(|index| job.lot.get(index))
+    {
+        let (diameter, length) = flake(thickness.si(), across.si());
+        let stated = |length: f64| {
+            let length = Length::from_si(length);
+            Evidence::stated(length, show(length, Units::Metric))
+        };
+        resin.pellet.shape = Evidence {
+            value: PelletShape::Cylinder,
+            written: "flake".to_owned(),
+            ..resin.pellet.shape
+        };
+        resin.pellet.diameter = stated(diameter);
+        resin.pellet.length = Some(stated(length));
+    }
+    resin
+}
+
+/// Diameter and length of the disc that dries as a flake does.
+fn flake(thickness: f64, across: f64) -> (f64, f64) {
+    // Of a flake that is wider still the edge does not matter.
+    (across.min(WIDEST_FLAKE * thickness), thickness)
+}
+
 /// The pellets of a job that speaks of its resin alone.
 fn alone(job: &Job, fed: &Fed) -> Result<Pellets, DecideError> {
     let outline = outline_of(&job.resin)?;
@@ -194,11 +235,10 @@ fn of_component(job: &Job, fed: &Fed, component: &Component) -> Result<Pellets, 
     let resin = &component.resin;
     let outline = match component.pieces {
         Pieces::Pellets => outline_of(resin)?,
-        Pieces::Flakes { thickness, across } => Outline::Cylinder {
-            // Of a flake that is wider still the edge does not matter.
-            diameter: across.si().min(WIDEST_FLAKE * thickness.si()),
-            length: thickness.si(),
-        },
+        Pieces::Flakes { thickness, across } => {
+            let (diameter, length) = flake(thickness.si(), across.si());
+            Outline::Cylinder { diameter, length }
+        }
     };
     let virgin = resin.key == job.resin.key && component.pieces == Pieces::Pellets;
     let moisture = match component.moisture {

@@ -108,7 +108,8 @@ impl Outlet {
     /// Share of pellets, by mass, above a moisture.
     pub(crate) fn share_above(&self, moisture: f64) -> f64 {
         let above = self.pellets.iter().filter(|(water, _)| *water > moisture);
-        above.map(|(_, weight)| weight).sum()
+        // An empty sum of floats is minus nothing.
+        above.fold(0.0, |sum, (_, weight)| sum + weight)
     }
 }
 

@@ -116,7 +116,8 @@ fn lot(case: &Case, warnings: &mut Vec<Warning>) {
         let sticks: f64 = pellets.resin.sticking_at(moisture).si();
         sticks < own && sticks <= case.sticking()
     });
-    if let Some(kind) = first {
+    let wanted = case.resin.drying.temperature.value.si();
+    if let Some(kind) = first.filter(|_| case.hottest() - 3.0 < wanted) {
         warn(
             warnings,
             format!(

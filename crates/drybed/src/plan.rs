@@ -7,6 +7,7 @@ mod details;
 mod evidence;
 mod inside;
 mod ledgers;
+mod lot;
 mod outlet;
 mod page;
 mod sentence;
@@ -86,8 +87,13 @@ pub fn plan_file(path: &Path, library: &Library) -> Result<PlanAnswer, Trouble> 
 /// A plan that cannot be computed.
 pub fn plan_job(job: Job, library: &Library) -> Result<PlanAnswer, Trouble> {
     let plan = decide::plan(&job)?;
-    let inside = inside::of(&plan, &job)?;
-    let evidence = evidence::rows(&job.resin);
+    // The pictures follow a piece of the lead.
+    let lead = Job {
+        resin: decide::lot::lead(&job),
+        ..job.clone()
+    };
+    let inside = inside::of(&plan, &lead)?;
+    let evidence = evidence::rows(&lead.resin);
     Ok(PlanAnswer {
         schema_version: PLAN_SCHEMA,
         units: UNITS_NOTE,

@@ -1,6 +1,8 @@
 //! Whole runs, from a job file to an answer.
 
 #[cfg(test)]
+mod lots;
+#[cfg(test)]
 mod over_bed_and_map;
 #[cfg(test)]
 mod plans;

@@ -97,6 +97,10 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
             &[],
         ),
     ];
+    let blend = plan.lot.as_ref().map(super::lot::rows).unwrap_or_default();
+    if !blend.is_empty() {
+        rows[0].cells[0] = Cell::text("limit of what leaves the hopper");
+    }
     if let Some(edge) = out.lower_edge_ppm_wet.filter(|edge| *edge > 0.0) {
         rows.insert(
             1,
@@ -106,6 +110,7 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
     if let Some(at_screw) = way::row(answer, stands) {
         rows.insert(2, at_screw);
     }
+    rows.splice(0..0, blend);
     Table {
         caption: "Moisture leaving the hopper, wet basis".into(),
         columns: vec![

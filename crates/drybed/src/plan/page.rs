@@ -2,7 +2,7 @@
 
 use super::outlet::Leaning;
 use super::{
-    PlanAnswer, arrived, cautions, data_sheet, details, evidence, ledgers, outlet, sentence,
+    PlanAnswer, arrived, cautions, data_sheet, details, evidence, ledgers, lot, outlet, sentence,
     settings, way,
 };
 use crate::pictures;
@@ -40,6 +40,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
         details::limits(answer),
         details::bed(answer, speech),
     ];
+    all.splice(1..1, lot::section(answer));
     all.extend(details::front(answer, speech));
     all.splice(1..1, data_sheet::section(answer, speech));
     all.extend(details::inside(answer, speech));
@@ -72,7 +73,10 @@ fn doubts(answer: &PlanAnswer, units: Units) -> Vec<Note> {
     for text in files::job_notes(&answer.job, units) {
         notes.push(Note::doubt(format!("In this job {text}.")));
     }
-    notes.extend(arrived::note(answer, Speech(units)).map(Note::doubt));
+    if answer.job.lot.is_empty() {
+        notes.extend(arrived::note(answer, Speech(units)).map(Note::doubt));
+    }
+    notes.extend(lot::unmeasured(answer).map(Note::doubt));
     if answer.plan.samples == 0 {
         notes.push(Note::doubt(
             "No doubt was sampled for this job, so no range stands beside the mean.",

@@ -61,6 +61,9 @@ pub(super) fn answer(answer: &PlanAnswer, speech: Speech) -> String {
         number(out.limit_ppm_wet),
         verdict(answer, speech),
     );
+    if let Some(blend) = plan.lot.as_ref().and_then(super::lot::sentence) {
+        sentence = format!("{sentence}; {blend}");
+    }
     if !answer.is_met() {
         let safe = plan
             .nearest_safe

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 mod demonstrations;
+mod lots;
 mod mistakes;
 mod mutations;
 mod pages;

@@ -1,0 +1,87 @@
+//! Lots of several components, planned from file to answer.
+
+use decide::answer::{LotAnswer, Plan, Verdict};
+use files::{Library, read_job};
+
+type Outcome = Result<(), Box<dyn std::error::Error>>;
+
+const HEAD: &str = "format = 1\n[resin]\nname = \"PC\"\n[demand]\nrate = \"20 kg/h\"\n\
+    [arrival]\nmoisture = \"0.18 % wet\"\n[hopper]\nvolume = \"120 l\"\n\
+    [air]\ntemperature = \"120 degC\"\nhumidity = \"-35 degC frost\"\n\
+    flow = \"45 m3/h at 20 degC and 1 atm\"\n[model]\nsamples = 32\n";
+
+fn plan(lot: &str) -> Result<Plan, Box<dyn std::error::Error>> {
+    let library = Library::shipped()?;
+    Ok(decide::plan(&read_job(&format!("{HEAD}{lot}"), "lot.toml", &library)?)?)
+}
+
+fn lot_of(plan: &Plan) -> Result<&LotAnswer, &'static str> {
+    plan.lot.as_ref().ok_or("no lot in the answer")
+}
+
+fn virgin(share: f64) -> String {
+    format!("[[lot]]\nname = \"virgin\"\nshare = \"{share} %\"\n")
+}
+
+#[test]
+fn exact_a_lot_of_one_is_the_resin_alone() -> Outcome {
+    let (alone, lot) = (plan("")?, plan(&virgin(100.0))?);
+    let ratio = lot.outlet.mean_ppm_wet.value / alone.outlet.mean_ppm_wet.value;
+    assert!((ratio - 1.0).abs() < 1e-9, "{ratio}");
+    let twins = plan(&format!(
+        "{}[[lot]]\nname = \"twin\"\nshare = \"40 %\"\nmoisture = \"0.18 % wet\"\n",
+        virgin(60.0)
+    ))?;
+    let ratio = twins.outlet.mean_ppm_wet.value / alone.outlet.mean_ppm_wet.value;
+    assert!((ratio - 1.0).abs() < 1e-4, "twins: {ratio}");
+    Ok(())
+}
+
+#[test]
+fn exact_what_components_bring_adds_up_to_the_blend() -> Outcome {
+    let plan = plan(&format!(
+        "{}[[lot]]\nname = \"regrind\"\nshare = \"25 %\"\npieces = \"flakes\"\n\
+         thickness = \"2.5 mm\"\nmoisture = \"0.25 % wet\"\n\
+         [[lot]]\nname = \"colour\"\nshare = \"3 %\"\nmoisture = \"0.1 % wet\"\nentry = \"throat\"\n",
+        virgin(72.0)
+    ))?;
+    let lot = lot_of(&plan)?;
+    let dry: f64 = lot.parts.iter().map(|part| part.brings_ppm * 1e-6).sum();
+    let wet = dry / (1.0 + dry) * 1e6;
+    assert!((wet / lot.screw_ppm_wet - 1.0).abs() < 1e-9, "{wet} {}", lot.screw_ppm_wet);
+    Ok(())
+}
+
+#[test]
+fn holds_thicker_flakes_leave_wetter() -> Outcome {
+    let mut last = 0.0;
+    for thickness in [1.0, 2.0, 3.0, 4.0] {
+        let plan = plan(&format!(
+            "{}[[lot]]\nname = \"regrind\"\nshare = \"30 %\"\npieces = \"flakes\"\n\
+             thickness = \"{thickness} mm\"\nmoisture = \"0.18 % wet\"\n",
+            virgin(70.0)
+        ))?;
+        let regrind = &lot_of(&plan)?.parts[1];
+        assert!(regrind.leaving_ppm_wet > last, "{thickness} mm");
+        last = regrind.leaving_ppm_wet;
+    }
+    Ok(())
+}
+
+#[test]
+fn holds_an_undried_share_that_decides_is_named() -> Outcome {
+    let plan = plan(&format!(
+        "{}[[lot]]\nname = \"black\"\nresin = \"ABS\"\nshare = \"4 %\"\nmoisture = \"0.6 % wet\"\n\
+         entry = \"throat\"\n",
+        virgin(96.0)
+    ))?;
+    assert_eq!(plan.verdict, Verdict::Wet);
+    assert_eq!(lot_of(&plan)?.decides.as_deref(), Some("black"));
+    // Dried with the rest it is no trouble.
+    let dried = self::plan(&format!(
+        "{}[[lot]]\nname = \"black\"\nresin = \"PC\"\nshare = \"4 %\"\nmoisture = \"0.6 % wet\"\n",
+        virgin(96.0)
+    ))?;
+    assert_eq!(dried.verdict, Verdict::InWindow);
+    Ok(())
+}
