@@ -390,9 +390,10 @@ impl Case {
         kinds.fold(of(&self.resin, self.feed_moisture), f64::min)
     }
 
-    /// Longest stay before harm to the first kind of pellet is usual, s.
+    /// Longest stay at the air temperature before harm to the first kind of pellet is usual, s.
     pub fn hold(&self) -> f64 {
-        let of = |resin: &Resin| -> f64 { resin.drying.hold.value.si() };
+        let at = Temperature::from_si(self.air_temperature);
+        let of = |resin: &Resin| -> f64 { resin.hold_at(at).si() };
         let kinds = self.beside.iter().map(|kind| of(&kind.pellets.resin));
         kinds.fold(of(&self.resin), f64::min)
     }

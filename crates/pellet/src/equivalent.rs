@@ -132,9 +132,13 @@ fn fit(surface_to_volume: f64, target: SlowestMode) -> Result<Equivalent, Pellet
             });
         }
     }
-    // At the end of its range the share cannot be met; the rate and the surface still must be.
-    if change < 0.1 {
-        let d = numeric::root::bracketed(1.0, 12.0, 1e-9, |d| {
+    // At the end of its range the share cannot be met; the rate and the surface still must be. Of a
+    // thin disc or a long rod the plain law of some dimension does that.
+    let c = if change < 0.1 { c } else { 0.0 };
+    let low = miss(DIMENSION_HOLDS.0, c)?[0];
+    let high = miss(DIMENSION_HOLDS.1, c)?[0];
+    if low * high < 0.0 {
+        let d = numeric::root::bracketed(DIMENSION_HOLDS.0, DIMENSION_HOLDS.1, 1e-9, |d| {
             miss(d, c).map_or(f64::NAN, |pair| pair[0])
         })?;
         return Ok(Equivalent {
@@ -155,7 +159,9 @@ mod tests {
 
     #[test]
     fn holds_the_equivalent_matches_rate_and_surface() -> Result<(), PelletError> {
-        for length in [1.5e-3, 2.0e-3, 3.0e-3, 4.0e-3] {
+        for length in [
+            0.3e-3, 0.5e-3, 1.0e-3, 1.5e-3, 2.0e-3, 3.0e-3, 4.0e-3, 20e-3,
+        ] {
             let outline = Outline::Cylinder {
                 diameter: 2.5e-3,
                 length,

@@ -12,7 +12,11 @@ const HEAD: &str = "format = 1\n[resin]\nname = \"PC\"\n[demand]\nrate = \"20 kg
 
 fn plan(lot: &str) -> Result<Plan, Box<dyn std::error::Error>> {
     let library = Library::shipped()?;
-    Ok(decide::plan(&read_job(&format!("{HEAD}{lot}"), "lot.toml", &library)?)?)
+    Ok(decide::plan(&read_job(
+        &format!("{HEAD}{lot}"),
+        "lot.toml",
+        &library,
+    )?)?)
 }
 
 fn lot_of(plan: &Plan) -> Result<&LotAnswer, &'static str> {
@@ -48,7 +52,11 @@ fn exact_what_components_bring_adds_up_to_the_blend() -> Outcome {
     let lot = lot_of(&plan)?;
     let dry: f64 = lot.parts.iter().map(|part| part.brings_ppm * 1e-6).sum();
     let wet = dry / (1.0 + dry) * 1e6;
-    assert!((wet / lot.screw_ppm_wet - 1.0).abs() < 1e-9, "{wet} {}", lot.screw_ppm_wet);
+    assert!(
+        (wet / lot.screw_ppm_wet - 1.0).abs() < 1e-9,
+        "{wet} {}",
+        lot.screw_ppm_wet
+    );
     Ok(())
 }
 

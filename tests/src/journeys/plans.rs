@@ -35,7 +35,9 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         }
     }
     /// Fields that may be absent.
-    const OPTIONAL: [&str; 14] = [
+    const OPTIONAL: [&str; 16] = [
+        "lot",
+        "decides",
         "data_sheet",
         "stored",
         "bag",

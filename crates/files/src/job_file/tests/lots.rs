@@ -28,12 +28,24 @@ fn exact_a_lot_says_what_is_in_it() {
 
 #[test]
 fn holds_shares_that_do_not_add_up_say_by_how_much() {
-    let faults = lot(&format!("{VIRGIN}[[lot]]\nname = \"b\"\nshare = \"25 %\"\n"));
+    let faults = lot(&format!(
+        "{VIRGIN}[[lot]]\nname = \"b\"\nshare = \"25 %\"\n"
+    ));
     assert_eq!(faults.len(), 1, "{faults:#?}");
     assert_eq!(faults[0].kind, FaultKind::Inconsistent);
-    assert!(faults[0].cause.contains("add up to 95 %: 5 % missing"), "{}", faults[0]);
-    let faults = lot(&format!("{VIRGIN}[[lot]]\nname = \"b\"\nshare = \"35 %\"\n"));
-    assert!(faults[0].cause.contains("105 %: 5 % too much"), "{}", faults[0]);
+    assert!(
+        faults[0].cause.contains("add up to 95 %: 5 % missing"),
+        "{}",
+        faults[0]
+    );
+    let faults = lot(&format!(
+        "{VIRGIN}[[lot]]\nname = \"b\"\nshare = \"35 %\"\n"
+    ));
+    assert!(
+        faults[0].cause.contains("105 %: 5 % too much"),
+        "{}",
+        faults[0]
+    );
     assert!(faults[0].mend.contains("take away 5 %"), "{}", faults[0]);
 }
 
@@ -45,14 +57,19 @@ fn holds_every_mistake_of_a_lot_is_told_at_once() {
     ));
     let has = |kind: FaultKind, path: &str| {
         assert!(
-            faults.iter().any(|f| f.kind == kind && f.place.path == path),
+            faults
+                .iter()
+                .any(|f| f.kind == kind && f.place.path == path),
             "{kind:?} {path}: {faults:#?}"
         );
     };
     has(FaultKind::UnknownName, "lot[2].resin");
     has(FaultKind::Inconsistent, "lot[2].name");
     has(FaultKind::MissingField, "lot[2].thickness");
-    assert!(faults.iter().any(|f| f.place.path == "lot[2].share"), "{faults:#?}");
+    assert!(
+        faults.iter().any(|f| f.place.path == "lot[2].share"),
+        "{faults:#?}"
+    );
 }
 
 #[test]
@@ -62,7 +79,11 @@ fn holds_something_of_the_resin_must_be_dried() {
          [[lot]]\nname = \"b\"\nresin = \"ABS\"\nshare = \"10 %\"\n",
     );
     assert_eq!(faults.len(), 1, "{faults:#?}");
-    assert!(faults[0].cause.contains("no component of PC"), "{}", faults[0]);
+    assert!(
+        faults[0].cause.contains("no component of PC"),
+        "{}",
+        faults[0]
+    );
 }
 
 #[test]
