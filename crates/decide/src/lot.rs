@@ -162,9 +162,8 @@ pub(crate) fn parts(job: &Job, fed: &Fed) -> Result<Parts, DecideError> {
             });
         }
     }
-    let lead = match lead {
-        Some(lead) => lead,
-        None => return Ok(lone(alone(job, fed)?)),
+    let Some(lead) = lead else {
+        return Ok(lone(alone(job, fed)?));
     };
     // The shares are of the whole even where they were rounded.
     let whole: f64 = job.lot.iter().map(|component| component.share.si()).sum();

@@ -179,9 +179,8 @@ impl<'a> Blend<'a> {
         }
         let enthalpy = old * self.enthalpy(mixed) + (1.0 - old) * self.enthalpy(fresh);
         let guess = old * mixed.temperature() + (1.0 - old) * fresh.temperature();
-        let pairs = mixed.parcels_mut().zip(fresh.parcels());
-        for ((_, contact), (mine, theirs)) in self.kinds().zip(pairs) {
-            contact.blend_water(mine, theirs, old);
+        for (mine, theirs) in mixed.parcels_mut().zip(fresh.parcels()) {
+            mine.pour_water(theirs, old);
         }
         let at = |t: f64, value: &dyn Fn(&Contact, f64, &Parcel) -> f64| {
             self.sum(mixed, |contact, parcel| value(contact, t, parcel))
@@ -404,7 +403,7 @@ impl Sides for Several<'_> {
                 low = low.max(humidity);
             }
             let next = match last {
-                Some((before, was)) if miss != was => {
+                Some((before, was)) if (miss - was).abs() > 0.0 => {
                     humidity - miss * (humidity - before) / (miss - was)
                 }
                 _ => inlet + pull * rate,

@@ -193,7 +193,7 @@ impl Contact {
     /// enthalpy are conserved.
     pub fn blend(&self, parcel: &mut Parcel, fresh: &Parcel, old: f64) {
         let enthalpy = old * self.enthalpy(parcel) + (1.0 - old) * self.enthalpy(fresh);
-        self.blend_water(parcel, fresh, old);
+        parcel.pour_water(fresh, old);
         let (x, w) = (parcel.moisture, parcel.free_water);
         parcel.temperature = temperature_of(
             enthalpy,
@@ -201,18 +201,6 @@ impl Contact {
             |t| self.calorics.resin_enthalpy(&self.isotherm, t, x, w),
             |t| self.calorics.resin_capacity(t, x, w),
         );
-    }
-
-    /// The water of [`Contact::blend`]; the temperature is left to the caller.
-    pub(crate) fn blend_water(&self, parcel: &mut Parcel, fresh: &Parcel, old: f64) {
-        let new = 1.0 - old;
-        for (mine, theirs) in parcel.inside.iter_mut().zip(&fresh.inside) {
-            *mine = old * *mine + new * theirs;
-        }
-        parcel.moisture = old * parcel.moisture + new * fresh.moisture;
-        parcel.free_water = old * parcel.free_water + new * fresh.free_water;
-        parcel.surface = old * parcel.surface + new * fresh.surface;
-        parcel.jolt();
     }
 
     /// Vapour pressure at humidity ratio `y`, Pa.

@@ -110,4 +110,17 @@ impl Parcel {
     pub fn water(&self) -> f64 {
         self.moisture + self.free_water
     }
+
+    /// Takes in the water of fresh pellets, `old` being the share of those already here; the
+    /// temperature is left to the caller.
+    pub(crate) fn pour_water(&mut self, fresh: &Self, old: f64) {
+        let new = 1.0 - old;
+        for (mine, theirs) in self.inside.iter_mut().zip(&fresh.inside) {
+            *mine = old * *mine + new * theirs;
+        }
+        self.moisture = old * self.moisture + new * fresh.moisture;
+        self.free_water = old * self.free_water + new * fresh.free_water;
+        self.surface = old * self.surface + new * fresh.surface;
+        self.jolt();
+    }
 }

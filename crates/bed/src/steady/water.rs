@@ -73,15 +73,13 @@ impl Column {
         work: &mut BlendWork,
     ) -> Result<f64, BedError> {
         let count = slots.len();
-        let all = self
+        let mut all = self
             .blend()
             .kinds()
             .zip(std::iter::once(&fresh.lead).chain(&fresh.beside));
-        let (Some(((share, contact), fed)), Some(work), Some(path)) = (
-            all.skip(kind).next(),
-            work.of_kind(kind),
-            paths.get_mut(kind),
-        ) else {
+        let (Some(((share, contact), fed)), Some(work), Some(path)) =
+            (all.nth(kind), work.of_kind(kind), paths.get_mut(kind))
+        else {
             return Ok(0.0);
         };
         let mut parcel = fed.clone();

@@ -110,7 +110,7 @@ pub(super) fn sentence(lot: &LotAnswer) -> Option<String> {
             .any(|part| !part.dried && part.name == **name)
     };
     if let Some(name) = lot.decides.as_ref().filter(undried) {
-        said.push_str(&format!(", and {name}, which is not dried, decides"));
+        said = format!("{said}, and {name}, which is not dried, decides");
     }
     Some(said)
 }
