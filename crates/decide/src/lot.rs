@@ -418,27 +418,34 @@ impl Case {
     }
 }
 
-/// What the answer says of each component; nothing for a resin alone.
-pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet) -> Option<LotAnswer> {
+/// What the answer says of each component whose dried part reaches the screw with `mean` kg/kg dry;
+/// nothing for a resin alone. What the mean pellet takes up on its way is counted for each kind.
+pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet, mean: f64) -> Option<LotAnswer> {
     if job.lot.is_empty() {
         return None;
     }
     let whole = 1.0 + case.undried.iter().map(|part| part.per_dried).sum::<f64>();
     let part = |component: &Component| -> Option<LotPart> {
         let (share, arriving, leaving) = standing(case, out, &component.name)?;
+        let dried = component.entry.is_dried();
+        let leaving = if dried {
+            leaving + mean - out.mean
+        } else {
+            leaving
+        };
         Some(LotPart {
             name: component.name.clone(),
             resin: component.resin.name.clone(),
             share_percent: component.share.percent(),
             entry: component.entry,
-            dried: component.entry.is_dried(),
+            dried,
             arriving_ppm_wet: ppm_wet(arriving),
             leaving_ppm_wet: ppm_wet(leaving),
             brings_ppm: share * leaving / whole * 1e6,
         })
     };
     let parts: Vec<LotPart> = job.lot.iter().filter_map(part).collect();
-    let at_screw = case.at_screw(out.mean);
+    let at_screw = case.at_screw(mean);
     let heaviest = |undried: bool| {
         let of = parts.iter().filter(|part| !undried || !part.dried);
         of.max_by(|a, b| a.brings_ppm.total_cmp(&b.brings_ppm))
@@ -448,7 +455,7 @@ pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet) -> Option<LotAnswer> {
     let wet = at_screw > case.screw_limit * (1.0 + 1e-6);
     let decides = if !wet {
         None
-    } else if out.mean <= case.screw_limit && !case.undried.is_empty() {
+    } else if mean <= case.screw_limit && !case.undried.is_empty() {
         heaviest(true)
     } else {
         heaviest(false)

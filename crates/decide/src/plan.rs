@@ -8,7 +8,8 @@
 
 use crate::DecideError;
 use crate::answer::{
-    Coefficients, Limit, OutletMoisture, Plan, Ranged, Settings, TimePart, Verdict,
+    Coefficients, DewPointRow, Front, Limit, LimitShare, OutletMoisture, Plan, Ranged, RateWindow,
+    Settings, SettingsMap, Start, TimePart, Transient, Verdict,
 };
 use crate::case::{Case, Choice, celsius};
 use crate::outlet::{self, Outlet};
@@ -61,19 +62,10 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let outlet = outlet_moisture(&case, &out, &samples);
     let way = way::of(job, &case, &out.steady, out.mean)?;
     let screw = way.as_ref().and_then(WayFound::at_screw);
-    let verdict = verdict(&case, screw.map_or(out.mean, |screw| screw.mean_kg_kg));
-    let mut limits = search::limits(&case)?;
-    if case.air_temperature >= case.hottest() - 3.5
-        && case.air_temperature < case.resin.drying.temperature.value.si() - 0.5
-    {
-        let warmer = case.with_air_temperature(case.resin.drying.temperature.value.si());
-        let share = 1.0 - outlet::mean(&warmer)? / out.mean;
-        limits.push(crate::answer::LimitShare {
-            limit: Limit::Sticking,
-            share: share.max(0.0),
-        });
-        limits.sort_by(|a, b| b.share.total_cmp(&a.share));
-    }
+    let at_screw = screw.as_ref().map_or(out.mean, |screw| screw.mean_kg_kg);
+    let lot = lot::shown(job, &case, &out, at_screw);
+    let verdict = verdict(&case, at_screw);
+    let limits = limits(&case, &out)?;
     let hopper = case.hopper()?;
     let flow = case.flow_through(&hopper);
     let energy = energy::energy(&case, &out.steady, flow.pressure_drop);
@@ -90,27 +82,8 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         let aimed = case.with_limit(aim.limit);
         nearest_safe(&aimed, &given, verdict, job)?
     };
-    // Questions that do not wait for one another.
-    let ((start, transient), (rate_window, (map, frost_points))) = rayon::join(
-        || {
-            rayon::join(
-                || start::start(&case, job),
-                || start::transient(&case, job, &out.steady.lead.path),
-            )
-        },
-        || {
-            rayon::join(
-                || search::rate_window(&case.with_limit(aim.limit)),
-                || {
-                    rayon::join(
-                        || maps::settings_map(&case),
-                        || (maps::needed_frost_point(&case), maps::dew_points(&case)),
-                    )
-                },
-            )
-        },
-    );
-    let (transient, front) = transient?;
+    let asked = ask(&case, &aim, &out, job)?;
+    let (transient, front) = asked.transient;
     let mut warnings = warnings::of(&case, &signs);
     warnings.extend(given.bag.iter().flat_map(bag::warnings));
     warnings.extend(
@@ -129,11 +102,11 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         time_parts,
         customary_time_h: case.resin.drying.time.value.hours(),
         customary_temperature_c: case.resin.drying.temperature.value.celsius(),
-        needed_frost_point_c: frost_points.0?,
-        dew_point_rows: frost_points.1?,
-        rate_window: rate_window?,
-        start: start?,
-        map: map?,
+        needed_frost_point_c: asked.needed_frost_point_c,
+        dew_point_rows: asked.dew_point_rows,
+        rate_window: asked.rate_window,
+        start: asked.start,
+        map: asked.map,
         return_temperature_c: celsius(out.steady.return_temperature),
         water_imbalance: out.steady.water_imbalance,
         energy_imbalance: out.steady.energy_imbalance,
@@ -148,12 +121,71 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         way,
         evidence: evidence::of(&case.resin),
         data_sheet: data_sheet::beside(&case, &given, job)?,
-        lot: lot::shown(job, &case, &out),
+        lot,
         samples: samples.len(),
         seed: job.model.seed,
         path: out.steady.lead.path,
         outlet,
         energy,
+    })
+}
+
+/// What limits the drying, the temperature that the pellets bear among it.
+fn limits(case: &Case, out: &Outlet) -> Result<Vec<LimitShare>, DecideError> {
+    let mut limits = search::limits(case)?;
+    if case.air_temperature >= case.hottest() - 3.5
+        && case.air_temperature < case.resin.drying.temperature.value.si() - 0.5
+    {
+        let warmer = case.with_air_temperature(case.resin.drying.temperature.value.si());
+        let share = 1.0 - outlet::mean(&warmer)? / out.mean;
+        limits.push(LimitShare {
+            limit: Limit::Sticking,
+            share: share.max(0.0),
+        });
+        limits.sort_by(|a, b| b.share.total_cmp(&a.share));
+    }
+    Ok(limits)
+}
+
+/// What a plan asks of a settled case.
+struct Asked {
+    start: Start,
+    transient: (Transient, Front),
+    rate_window: RateWindow,
+    map: SettingsMap,
+    needed_frost_point_c: f64,
+    dew_point_rows: Vec<DewPointRow>,
+}
+
+/// Asks the questions that do not wait for one another, side by side.
+fn ask(case: &Case, aim: &Case, out: &Outlet, job: &Job) -> Result<Asked, DecideError> {
+    let aimed = case.with_limit(aim.limit);
+    let ((start, transient), (rate_window, (map, (needed, rows)))) = rayon::join(
+        || {
+            rayon::join(
+                || start::start(case, job),
+                || start::transient(case, job, &out.steady.lead.path),
+            )
+        },
+        || {
+            rayon::join(
+                || search::rate_window(&aimed),
+                || {
+                    rayon::join(
+                        || maps::settings_map(case),
+                        || (maps::needed_frost_point(case), maps::dew_points(case)),
+                    )
+                },
+            )
+        },
+    );
+    Ok(Asked {
+        start: start?,
+        transient: transient?,
+        rate_window: rate_window?,
+        map: map?,
+        needed_frost_point_c: needed?,
+        dew_point_rows: rows?,
     })
 }
 

@@ -95,10 +95,8 @@ fn undried(lot: &LotAnswer) -> Option<String> {
 }
 
 /// What the answer says of the blend, where part of it joins undried.
-pub(super) fn sentence(lot: &LotAnswer) -> Option<String> {
-    if lot.parts.iter().all(|part| part.dried) {
-        return None;
-    }
+pub(super) fn sentence(answer: &PlanAnswer) -> Option<String> {
+    let lot = part_undried(answer)?;
     let mut said = format!(
         "the blend at the screw has {} of {} allowed",
         ppm(lot.screw_ppm_wet),
@@ -135,11 +133,25 @@ pub(super) fn unmeasured(answer: &PlanAnswer) -> Option<String> {
     })
 }
 
-/// Rows of the moisture table for the blend, where part of it joins undried.
-pub(super) fn rows(lot: &LotAnswer) -> Vec<Row> {
-    if lot.parts.iter().all(|part| part.dried) {
-        return Vec::new();
+/// What the limit of the moisture table is a limit of.
+pub(super) fn limit_words(answer: &PlanAnswer) -> &'static str {
+    match part_undried(answer) {
+        Some(_) => "limit of what leaves the hopper",
+        None => "limit at the throat",
     }
+}
+
+/// The lot, where part of it joins undried.
+fn part_undried(answer: &PlanAnswer) -> Option<&LotAnswer> {
+    let lot = answer.plan.lot.as_ref()?;
+    lot.parts.iter().any(|part| !part.dried).then_some(lot)
+}
+
+/// Rows of the moisture table for the blend, where part of it joins undried.
+pub(super) fn rows(answer: &PlanAnswer) -> Vec<Row> {
+    let Some(lot) = part_undried(answer) else {
+        return Vec::new();
+    };
     let stands = if lot.screw_ppm_wet > lot.screw_limit_ppm_wet {
         State::Wet
     } else {

@@ -1,6 +1,6 @@
 //! The moisture that leaves: the one table that makes the answer checkable, and how sure it is.
 
-use super::{PlanAnswer, way};
+use super::{PlanAnswer, lot, way};
 use crate::speech::percent;
 use decide::answer::Verdict;
 use document::{Block, Cell, Column, Grade, Row, Section, State, Table};
@@ -49,7 +49,7 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
     } = leaning;
     let mut rows = vec![
         row(
-            "limit at the throat",
+            lot::limit_words(answer),
             given(limit),
             Cell::Blank,
             &[on_limit],
@@ -97,10 +97,6 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
             &[],
         ),
     ];
-    let blend = plan.lot.as_ref().map(super::lot::rows).unwrap_or_default();
-    if !blend.is_empty() {
-        rows[0].cells[0] = Cell::text("limit of what leaves the hopper");
-    }
     if let Some(edge) = out.lower_edge_ppm_wet.filter(|edge| *edge > 0.0) {
         rows.insert(
             1,
@@ -110,7 +106,7 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
     if let Some(at_screw) = way::row(answer, stands) {
         rows.insert(2, at_screw);
     }
-    rows.splice(0..0, blend);
+    rows.splice(0..0, lot::rows(answer));
     Table {
         caption: "Moisture leaving the hopper, wet basis".into(),
         columns: vec![

@@ -61,7 +61,7 @@ pub(super) fn answer(answer: &PlanAnswer, speech: Speech) -> String {
         number(out.limit_ppm_wet),
         verdict(answer, speech),
     );
-    if let Some(blend) = plan.lot.as_ref().and_then(super::lot::sentence) {
+    if let Some(blend) = super::lot::sentence(answer) {
         sentence = format!("{sentence}; {blend}");
     }
     if !answer.is_met() {
