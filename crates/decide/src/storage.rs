@@ -3,7 +3,7 @@
 //! # Equations
 //! The surface of the pellet is in balance with the air, `X_s = X_eq(T, a)`, at the temperature of
 //! the air; inside it diffuses ([`pellet::interior`]). Steps begin short, grow, and stay below
-//! [`LONGEST_STEP`] where the climate changes.
+//! an hour where the climate changes.
 //!
 //! # Symbols
 //! symbol | field | unit

@@ -5,7 +5,7 @@
 //! 1. The mean pellet is followed by [`pellet::history`] through one stretch of air after another. It
 //!    begins with the profile with which it leaves the dryer: the pellet of the plan followed through
 //!    the air of its bed with a fine inside, that profile then scaled to the mean of a shot.
-//! 2. A flight: the pellets meet a stream at [`SLIP`], as warm as air and pellets become together,
+//! 2. A flight: the pellets meet a stream at 5 m/s, as warm as air and pellets become together,
 //!    `T = (c_a T_a + l c T_p)/(c_a + l c)` with the loading l. Pellets that wait in the line lie in still
 //!    air.
 //! 3. Machine hopper: the heap cools as `c/tau` through a cover in series with the film, with the stated
