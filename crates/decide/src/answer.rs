@@ -202,7 +202,7 @@ pub struct SettingsMap {
     pub closed_loop_kwh_kg: Vec<Vec<f64>>,
     /// Temperature at which the pellets begin to fuse as they enter.
     pub sticking_c: f64,
-    /// Longest stay before harm is usual.
+    /// Longest stay before harm is usual, in air as hot as set.
     pub hold_h: f64,
     /// Doubt of the recommended point along temperature (sensor), K, one standard deviation.
     pub temperature_spread_k: f64,
@@ -382,6 +382,15 @@ pub struct Front {
     pub moments: Vec<FrontMoment>,
 }
 
+/// Harm over the stay of the mean pellet, from its feed to the throat.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Harm {
+    /// Share of the number-average molar mass lost to water; none where no rate is known.
+    pub molar_mass_loss: Option<f64>,
+    /// Dose of oxidation over that which makes harm visible; none where no rate is known.
+    pub oxidation_dose: Option<f64>,
+}
+
 /// A plan.
 #[derive(Clone, Debug, Serialize)]
 pub struct Plan {
@@ -443,6 +452,8 @@ pub struct Plan {
     pub front: Front,
     /// Every coefficient.
     pub coefficients: Coefficients,
+    /// What the heat, water and air of the stay do to the resin, as far as it is known.
+    pub harm: Harm,
     /// What the reader must know.
     pub warnings: Vec<Warning>,
     /// What the resin can give off or do.

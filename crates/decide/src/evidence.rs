@@ -44,6 +44,20 @@ pub(crate) fn of(resin: &Resin) -> Vec<Provenance> {
             .map(|value| row("limit for extrusion", value)),
         resin
             .limit
+            .fibre
+            .as_ref()
+            .map(|value| row("limit for fibre", value)),
+        resin
+            .drying
+            .hold_energy
+            .as_ref()
+            .map(|value| row("longest stay, activation energy", value)),
+        resin
+            .filler
+            .as_ref()
+            .map(|filler| row("filler, share by mass", &filler.share)),
+        resin
+            .limit
             .lower_edge
             .as_ref()
             .map(|value| row("lower edge", value)),
@@ -55,6 +69,21 @@ pub(crate) fn of(resin: &Resin) -> Vec<Provenance> {
     for (name, value) in &resin.diffusivity.values {
         rows.push(row(
             &format!("diffusivity, {}", name.replace('_', " ")),
+            value,
+        ));
+    }
+    let harm = &resin.degradation;
+    let hydrolysis = harm.hydrolysis.iter().flat_map(|law| &law.values);
+    for (name, value) in hydrolysis {
+        rows.push(row(
+            &format!("hydrolysis, {}", name.replace('_', " ")),
+            value,
+        ));
+    }
+    let oxidation = harm.oxidation.iter().flat_map(|law| &law.values);
+    for (name, value) in oxidation {
+        rows.push(row(
+            &format!("oxidation, {}", name.replace('_', " ")),
             value,
         ));
     }

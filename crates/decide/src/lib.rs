@@ -11,6 +11,7 @@ mod error;
 mod evidence;
 mod front;
 mod hall;
+mod harm;
 mod humidity;
 pub mod lot;
 mod maps;

@@ -83,7 +83,7 @@ pub(crate) fn settings_map(case: &Case) -> Result<SettingsMap, DecideError> {
         mean_ppm_wet: grid(|(mean, _)| *mean),
         closed_loop_kwh_kg: grid(|(_, heat)| *heat),
         sticking_c: celsius(case.sticking()),
-        hold_h: drying.hold.value.hours(),
+        hold_h: case.hold() / 3600.0,
         temperature_spread_k: TEMPERATURE_DOUBT,
         residence_spread_h: RESIDENCE_DOUBT * middle / 3600.0,
     })

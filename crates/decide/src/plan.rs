@@ -16,7 +16,8 @@ use crate::outlet::{self, Outlet};
 use crate::resolve::{Given, resolve};
 use crate::way::WayFound;
 use crate::{
-    bag, data_sheet, doubt, energy, evidence, humidity, lot, maps, search, start, warnings, way,
+    bag, data_sheet, doubt, energy, evidence, harm, humidity, lot, maps, search, start, warnings,
+    way,
 };
 use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
@@ -120,6 +121,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         bag: given.bag,
         way,
         evidence: evidence::of(&case.resin),
+        harm: harm::of(&case, &out.steady.lead.path),
         data_sheet: data_sheet::beside(&case, &given, job)?,
         lot,
         samples: samples.len(),
@@ -333,7 +335,6 @@ fn nearest_safe(
     verdict: Verdict,
     job: &Job,
 ) -> Result<Option<Settings>, DecideError> {
-    let hold = case.hold();
     let window = if job.target.outside_window {
         case.hottest()
     } else {
@@ -371,6 +372,7 @@ fn nearest_safe(
         let Some(least) = search::residence(&attempt) else {
             continue;
         };
+        let hold = attempt.hold();
         let margin = 1.0 + job.target.margin.si();
         let mut wanted = (least * margin).min(hold);
         if verdict == Verdict::TooDry {

@@ -5,7 +5,7 @@ use crate::lot::{self, Companion, Parts, Pellets};
 use crate::storage::Stored;
 use crate::{DecideError, bag, humidity};
 use bed::hopper::insulated_wall;
-use job::{Job, Process, WallSide};
+use job::{Job, WallSide};
 use quantity::constants::STANDARD_ATMOSPHERE;
 use quantity::{
     AbsolutePressure, AirFlow, Altitude, Humidity, HumidityRatio, Quantity, Temperature,
@@ -269,12 +269,12 @@ fn stand(job: &Job, rate: f64, wet: f64, bulk_density: f64) -> Stand {
 }
 
 fn limit(job: &Job) -> f64 {
-    let limits = &job.resin.limit;
-    match (job.target.limit, job.target.process, &limits.extrusion) {
-        (Some(stated), _, _) => stated.dry_basis().si(),
-        (None, Process::Extrusion, Some(limit)) => limit.value.si(),
-        _ => limits.moulding.value.si(),
-    }
+    let of_record = job.target.process.limit_of(&job.resin.limit).value;
+    let limit = job
+        .target
+        .limit
+        .map_or(of_record, quantity::Moisture::dry_basis);
+    limit.si()
 }
 
 fn residence_spread(job: &Job, cone: bool) -> f64 {

@@ -5,6 +5,7 @@ mod cautions;
 mod data_sheet;
 mod details;
 mod evidence;
+mod harm;
 mod inside;
 mod ledgers;
 mod lot;

@@ -1,6 +1,7 @@
 //! How much is drawn, how it arrives, and how dry it must be.
 
 use crate::{ColdBag, Storage};
+use material::{Evidence, MoistureLimits};
 use quantity::{Duration, Fraction, Mass, MassFlow, Moisture, MoistureDryBasis, Temperature};
 use serde::{Deserialize, Serialize};
 
@@ -73,8 +74,24 @@ pub struct Arrival {
 pub enum Process {
     /// Injection moulding.
     Moulding,
-    /// Extrusion, film or fibre.
+    /// Extrusion, sheet and film.
     Extrusion,
+    /// Spinning fibre.
+    Fibre,
+}
+
+impl Process {
+    /// The limit of a record for this process; where it has none for fibre that for extrusion
+    /// stands, and where it has none for extrusion that for moulding.
+    pub fn limit_of(self, limits: &MoistureLimits) -> &Evidence<MoistureDryBasis> {
+        let extrusion = limits.extrusion.as_ref();
+        let found = match self {
+            Self::Moulding => None,
+            Self::Extrusion => extrusion,
+            Self::Fibre => limits.fibre.as_ref().or(extrusion),
+        };
+        found.unwrap_or(&limits.moulding)
+    }
 }
 
 /// How dry the resin must be at the throat.
@@ -94,8 +111,29 @@ pub struct Target {
 
 #[cfg(test)]
 mod tests {
-    use super::Demand;
-    use quantity::{Duration, Mass};
+    use super::{Demand, Process};
+    use material::{Evidence, MoistureLimits};
+    use quantity::{Duration, Mass, MoistureDryBasis};
+
+    #[test]
+    fn exact_a_process_falls_back_to_the_next_limit_known() {
+        let of = |ppm: f64| Evidence::stated(MoistureDryBasis::from_ppm(ppm), "");
+        let mut limits = MoistureLimits {
+            moulding: of(200.0),
+            extrusion: Some(of(100.0)),
+            fibre: Some(of(30.0)),
+            lower_edge: None,
+        };
+        let all = [Process::Moulding, Process::Extrusion, Process::Fibre];
+        let found = |limits: &MoistureLimits| {
+            all.map(|process| process.limit_of(limits).value.ppm().round().to_string())
+        };
+        assert_eq!(found(&limits), ["200", "100", "30"]);
+        limits.fibre = None;
+        assert_eq!(found(&limits), ["200", "100", "100"]);
+        limits.extrusion = None;
+        assert_eq!(found(&limits), ["200", "200", "200"]);
+    }
 
     #[test]
     fn exact_peak_rate_of_two_machines() {

@@ -2,12 +2,13 @@
 
 use super::outlet::Leaning;
 use super::{
-    PlanAnswer, arrived, cautions, data_sheet, details, evidence, ledgers, lot, outlet, sentence,
-    settings, way,
+    PlanAnswer, arrived, cautions, data_sheet, details, evidence, harm, ledgers, lot, outlet,
+    sentence, settings, way,
 };
 use crate::pictures;
 use crate::speech::{Speech, counted, localised};
 use document::{Block, Document, Note, Section};
+use job::Process;
 use quantity::Units;
 
 impl PlanAnswer {
@@ -49,6 +50,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
     all.extend(way::section(answer, speech));
     all.extend(arrived::sections(answer, speech));
     all.push(details::time(answer, speech));
+    all.extend(harm::section(answer));
     all.push(details::rates(answer, speech));
     all.push(details::start(answer, speech));
     all.push(details::energy(answer, speech));
@@ -117,12 +119,22 @@ fn sources(answer: &PlanAnswer, notes: &mut Vec<Note>) -> Leaning {
     let limit = if answer.job.target.limit.is_some() {
         None
     } else {
-        note("Limit", "limit for")
+        note("Limit", limit_of(answer))
     };
     Leaning {
         diffusivity: note("Diffusivity", "diffusivity, "),
         isotherm: note("Water in equilibrium", "isotherm, "),
         limit,
+    }
+}
+
+/// The row of the limit that stands: that of the process, or the one it falls back to.
+fn limit_of(answer: &PlanAnswer) -> &'static str {
+    let limits = &answer.job.resin.limit;
+    match answer.job.target.process {
+        Process::Fibre if limits.fibre.is_some() => "limit for fibre",
+        Process::Fibre | Process::Extrusion if limits.extrusion.is_some() => "limit for extrusion",
+        _ => "limit for moulding",
     }
 }
 

@@ -51,6 +51,7 @@ pub(super) fn demand(bag: &Bag) -> Result<Demand, Faults> {
 pub(super) fn process(demand: &Bag) -> Option<Process> {
     demand.get("process", Entry::choice).map(|word| match word {
         "extrusion" => Process::Extrusion,
+        "fibre" => Process::Fibre,
         _ => Process::Moulding,
     })
 }

@@ -163,10 +163,8 @@ fn window(target: &Bag, demand: &Bag, resin: &Resin) -> Option<Fault> {
         (None, Some(_)) => "lower_edge",
         (None, None) => return None,
     };
-    let of_record = match (process(demand), &resin.limit.extrusion) {
-        (Some(Process::Extrusion), Some(extrusion)) => extrusion.value,
-        _ => resin.limit.moulding.value,
-    };
+    let process = process(demand).unwrap_or(Process::Moulding);
+    let of_record = process.limit_of(&resin.limit).value;
     let (limit, limit_words) = limit_stated.unwrap_or_else(|| known(of_record));
     let edge_known = resin
         .limit

@@ -166,7 +166,7 @@ static DEMAND: Section = Section {
         ),
         Field::defaulted(
             "process",
-            FieldKind::Choice(&["moulding", "extrusion"]),
+            FieldKind::Choice(&["moulding", "extrusion", "fibre"]),
             "moulding",
             "What follows the hopper; chooses the limit of the record",
         ),
