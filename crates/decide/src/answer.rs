@@ -309,6 +309,8 @@ pub struct LotAnswer {
     /// The component that decides where the limit is missed: what is dosed undried, where the rest
     /// alone would do; otherwise that which brings most.
     pub decides: Option<String>,
+    /// Share up to which that component may be dosed undried, the rest being as dry as it is.
+    pub largest_share_percent: Option<f64>,
 }
 
 /// Something the reader must know, in words.

@@ -177,10 +177,7 @@ fn parts(case: &Case, job: &Job, time_h: f64) -> Vec<SheetPart> {
     if case.feed_moisture > sealed
         && let Some(first) = all.first_mut()
     {
-        let bag = Case {
-            feed_moisture: sealed,
-            ..alone(case)
-        };
+        let bag = case.pellet_alone().wetter_by(sealed / case.feed_moisture);
         let from_bag = search::residence_or_longest(&bag) / 3600.0;
         let wetter = (first.hours - from_bag).max(0.0);
         first.hours -= wetter;
@@ -206,26 +203,11 @@ fn parts(case: &Case, job: &Job, time_h: f64) -> Vec<SheetPart> {
     all.into_iter().map(cover).collect()
 }
 
-/// The mean pellet alone: hot feed, no wall, air without end.
-fn alone(case: &Case) -> Case {
-    Case {
-        feed_temperature: case.air_temperature,
-        wall_coefficient: 0.0,
-        air_flow: 50.0 * case.air_flow,
-        size_spread: 0.0,
-        residence_spread: 0.0,
-        film: (Some(100.0), Some(0.1)),
-        ..case.clone()
-    }
-}
-
-/// Wettest arrival, ppm wet basis, from which a case meets its limit.
+/// Wettest arrival of the lead, ppm wet basis, from which a case meets its limit; the other kinds
+/// arrive wetter with it.
 fn dries_from(case: &Case) -> Option<f64> {
     let over = |moisture: f64| {
-        let mean = outlet::mean(&Case {
-            feed_moisture: moisture,
-            ..case.clone()
-        });
+        let mean = outlet::mean(&case.wetter_by(moisture / case.feed_moisture));
         log(mean.unwrap_or(1.0).max(f64::MIN_POSITIVE) / case.limit)
     };
     let driest = case.limit;

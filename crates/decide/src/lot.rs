@@ -12,11 +12,13 @@ use pellet::Outline;
 use pellet::contact::Calorics;
 use pellet::film::Skin;
 use pellet::interior::Interior;
+use pellet::nodal::NodalGrid;
 use quantity::{Length, Quantity, Temperature, Units, show};
 
 /// Modes or nodes where they are not given.
 const USUAL_MODES: usize = 8;
 const USUAL_NODES: usize = 7;
+const SECTION_NODES: usize = 5;
 /// Spread of the size of flakes, and their bulk density over that of pellets, where they are not
 /// given (common practice, no source: 0.5 to 0.8, thin walls 0.3 to 0.5).
 const FLAKE_SPREAD: f64 = 0.2;
@@ -296,20 +298,27 @@ fn pellets(
     arrival_spread: f64,
 ) -> Result<Pellets, DecideError> {
     let (isotherm, diffusivity) = (resin.isotherm.law, resin.diffusivity.law);
-    let (usual, coarse) = if diffusivity.depends_on_moisture() {
-        (USUAL_NODES, COARSE_NODES)
-    } else {
+    let (usual, coarse) = if !diffusivity.depends_on_moisture() {
         (USUAL_MODES, COARSE_MODES)
+    } else if NodalGrid::wants_section(&outline) {
+        // Nodes each way: as many as a line has would take ten times as long.
+        (SECTION_NODES, COARSE_NODES)
+    } else {
+        (USUAL_NODES, COARSE_NODES)
     };
     let fineness = job.model.fineness.map_or(usual, |count| count as usize);
-    let inside = |count| Interior::of(&outline, &isotherm, &diffusivity, count);
     let conductivity = job
         .model
         .heat_gradient
         .then_some(resin.thermal_conductivity.value);
     Ok(Pellets {
-        interior: inside(fineness)?,
-        coarse_interior: inside(fineness.min(coarse))?,
+        interior: Interior::of(&outline, &isotherm, &diffusivity, fineness)?,
+        coarse_interior: Interior::reduced(
+            &outline,
+            &isotherm,
+            &diffusivity,
+            fineness.min(coarse),
+        )?,
         skin: Skin::of(&outline, resin.density.value, conductivity)?,
         outline,
         isotherm,
@@ -407,6 +416,29 @@ impl Case {
         now
     }
 
+    /// The pellets of this case alone: hot from the start, in air without end, of one size, on one
+    /// stream, with no wall about them.
+    pub(crate) fn pellet_alone(&self) -> Self {
+        Self {
+            feed_temperature: self.air_temperature,
+            wall_coefficient: 0.0,
+            air_flow: 50.0 * self.air_flow,
+            residence_spread: 0.0,
+            film: (Some(100.0), Some(0.1)),
+            ..self.of_one_size()
+        }
+    }
+
+    /// The same case with the moisture of each kind multiplied.
+    pub(crate) fn wetter_by(&self, factor: f64) -> Self {
+        let mut now = self.clone();
+        now.feed_moisture *= factor;
+        for kind in &mut now.beside {
+            kind.pellets.feed_moisture *= factor;
+        }
+        now
+    }
+
     /// Water of what is fed, mean over the kinds, kg/kg dry.
     pub(crate) fn fed_water(&self) -> f64 {
         let lead = self.lead_share() * (self.feed_moisture + self.feed_free_water);
@@ -460,13 +492,32 @@ pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet, mean: f64) -> Option<L
     } else {
         heaviest(false)
     };
+    let largest = decides
+        .as_ref()
+        .and_then(|name| largest_share(case, mean, name));
     Some(LotAnswer {
+        largest_share_percent: largest,
         hopper_limit_ppm_wet: ppm_wet(case.limit),
         screw_ppm_wet: ppm_wet(at_screw),
         screw_limit_ppm_wet: ppm_wet(case.screw_limit),
         decides,
         parts,
     })
+}
+
+/// Share, %, up to which a component dosed undried may be dosed for the blend to meet its limit, the
+/// rest being as dry as it is; none for a component that is dried.
+fn largest_share(case: &Case, mean: f64, name: &str) -> Option<f64> {
+    let part = case.undried.iter().find(|part| part.name == name)?;
+    let limit = case.screw_limit;
+    let spare = |water: f64, per_dried: f64| per_dried * (limit - water);
+    let others = case.undried.iter().filter(|other| other.name != name);
+    let room = spare(mean, 1.0) + others.map(|o| spare(o.water, o.per_dried)).sum::<f64>();
+    let most = (room / (part.water - limit)).max(0.0);
+    // What the screw draws then, as weighed.
+    let rest = case.drawn - part.per_dried * (1.0 + part.water);
+    let own = most * (1.0 + part.water);
+    Some(100.0 * own / (rest + own))
 }
 
 /// Dry resin of a component per dry resin through the hopper, and its water as it comes and as it

@@ -31,6 +31,10 @@ const UNLUCKY: f64 = 1.645;
 /// Share of the longest stay that a recommended residence may take.
 const HOLD_SHARE: f64 = 0.9;
 
+/// Shortest residence recommended, s: a level that rises and falls leaves no less (common practice,
+/// no source).
+const LEAST_STAY: f64 = 900.0;
+
 /// Plans a job.
 ///
 /// # Errors
@@ -218,15 +222,7 @@ fn verdict(case: &Case, mean: f64) -> Verdict {
 
 /// What the residence is made of, each effect switched on after the one before.
 pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
-    // The pellet alone: hot feed, no wall, air without end.
-    let pellet = Case {
-        feed_temperature: case.air_temperature,
-        wall_coefficient: 0.0,
-        air_flow: 50.0 * case.air_flow,
-        residence_spread: 0.0,
-        film: (Some(100.0), Some(0.1)),
-        ..case.of_one_size()
-    };
+    let pellet = case.pellet_alone();
     let bed = Case {
         residence_spread: 0.0,
         ..case.of_one_size()
@@ -257,6 +253,13 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
         name: "margin",
         hours: margin.max(0.0),
     });
+    let all: f64 = parts.iter().map(|part| part.hours).sum();
+    if 3600.0 * all < LEAST_STAY {
+        parts.push(TimePart {
+            name: "least that a level leaves",
+            hours: LEAST_STAY / 3600.0 - all,
+        });
+    }
     parts
 }
 

@@ -58,6 +58,23 @@ impl Interior {
         }
     }
 
+    /// The same for searches: nodes on one line even where the outline asks for a section.
+    ///
+    /// # Errors
+    /// As [`Interior::of`].
+    pub fn reduced(
+        outline: &Outline,
+        isotherm: &Isotherm,
+        diffusivity: &Diffusivity,
+        fineness: usize,
+    ) -> Result<Self, PelletError> {
+        if isotherm.takes_up_water() && diffusivity.depends_on_moisture() {
+            Ok(Self::Nodal(NodalGrid::equivalent(outline, fineness)?))
+        } else {
+            Self::of(outline, isotherm, diffusivity, fineness)
+        }
+    }
+
     /// The inside of a pellet with every length multiplied by `factor`.
     pub fn scaled(&self, factor: f64) -> Self {
         let square = factor * factor;

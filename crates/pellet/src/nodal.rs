@@ -105,18 +105,32 @@ impl NodalGrid {
     /// From the outline or its equivalent.
     pub fn of(outline: &Outline, count: usize) -> Result<Self, PelletError> {
         match *outline {
-            Outline::Cylinder { diameter, length }
-                if !(length / diameter >= EQUIVALENT_HOLDS.0
-                    && length / diameter <= EQUIVALENT_HOLDS.1) =>
-            {
+            Outline::Cylinder { diameter, length } if Self::wants_section(outline) => {
                 Self::section(0.5 * diameter, 0.5 * length, count)
             }
-            _ => {
-                let equivalent = Equivalent::of(outline)?;
-                let grid = RadialGrid::new(equivalent.dimension, equivalent.bulge, count)?;
-                Ok(Self::line(&grid, equivalent.depth))
-            }
+            _ => Self::equivalent(outline, count),
         }
+    }
+
+    /// Whether an outline is too flat or too long for its one-dimensional equivalent.
+    pub fn wants_section(outline: &Outline) -> bool {
+        let (least, most) = EQUIVALENT_HOLDS;
+        match *outline {
+            Outline::Cylinder { diameter, length } => {
+                !(length / diameter >= least && length / diameter <= most)
+            }
+            _ => false,
+        }
+    }
+
+    /// The grid of the one-dimensional equivalent, whether it holds to its 2 % or not: for searches.
+    ///
+    /// # Errors
+    /// From the outline or its equivalent.
+    pub fn equivalent(outline: &Outline, count: usize) -> Result<Self, PelletError> {
+        let equivalent = Equivalent::of(outline)?;
+        let grid = RadialGrid::new(equivalent.dimension, equivalent.bulge, count)?;
+        Ok(Self::line(&grid, equivalent.depth))
     }
 
     /// One line of nodes.

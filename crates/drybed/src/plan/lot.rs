@@ -2,8 +2,9 @@
 
 use super::PlanAnswer;
 use crate::speech::{percent, ppm};
-use decide::answer::LotAnswer;
+use decide::answer::{LotAnswer, Verdict};
 use document::{Block, Cell, Column, Grade, Row, Section, State, Table};
+use quantity::digits;
 
 /// The section on the lot; none for a resin alone.
 pub(super) fn section(answer: &PlanAnswer) -> Option<Section> {
@@ -97,20 +98,46 @@ fn undried(lot: &LotAnswer) -> Option<String> {
 /// What the answer says of the blend, where part of it joins undried.
 pub(super) fn sentence(answer: &PlanAnswer) -> Option<String> {
     let lot = part_undried(answer)?;
-    let mut said = format!(
+    Some(format!(
         "the blend at the screw has {} of {} allowed",
         ppm(lot.screw_ppm_wet),
         ppm(lot.screw_limit_ppm_wet)
-    );
-    let undried = |name: &&String| {
-        lot.parts
-            .iter()
-            .any(|part| !part.dried && part.name == **name)
-    };
-    if let Some(name) = lot.decides.as_ref().filter(undried) {
-        said = format!("{said}, and {name}, which is not dried, decides");
+    ))
+}
+
+/// What an undried component that decides does, and how much of it the blend bears.
+pub(super) fn decided_undried(answer: &PlanAnswer) -> Option<String> {
+    if answer.plan.verdict != Verdict::Wet {
+        return None;
     }
-    Some(said)
+    let lot = part_undried(answer)?;
+    let name = lot.decides.as_ref()?;
+    let part = lot
+        .parts
+        .iter()
+        .find(|part| !part.dried && part.name == *name)?;
+    let mend = match lot.largest_share_percent {
+        Some(most) if most > 0.0 => format!(
+            "dry it first, or dose {} % instead of {} %",
+            digits(most, 2),
+            digits(part.share_percent, 3)
+        ),
+        _ => "dry it first".to_owned(),
+    };
+    Some(format!(
+        "{name}, which is not dried, brings the blend at the screw to {} of {} allowed: {mend}",
+        ppm(lot.screw_ppm_wet),
+        ppm(lot.screw_limit_ppm_wet)
+    ))
+}
+
+/// The component that must be crystallised before it may rest in a hot hopper.
+pub(super) fn fuses(answer: &PlanAnswer) -> Option<&str> {
+    let dried = answer.job.lot.iter().filter(|part| part.entry.is_dried());
+    dried
+        .filter(|part| part.resin.crystallise_first)
+        .map(|part| part.name.as_str())
+        .next()
 }
 
 /// Which components come with a moisture that was not measured.

@@ -51,16 +51,19 @@ pub(super) fn question(answer: &PlanAnswer, speech: Speech) -> String {
 pub(super) fn answer(answer: &PlanAnswer, speech: Speech) -> String {
     let plan = &answer.plan;
     let out = &plan.outlet;
-    let mut sentence = format!(
-        "{} at {} leaves at {}, wettest 1 % of pellets above {}{}, limit {}: {}",
+    let leaves = format!(
+        "{} at {} leaves at {}, wettest 1 % of pellets above {}{}",
         plan.resin,
         speech.say(Measure::Rate, plan.rate_kg_h),
         ranged(out.mean_ppm_wet, plan.samples),
         number(out.wettest_percent_ppm_wet),
         way::reaching(answer),
-        number(out.limit_ppm_wet),
-        verdict(answer, speech),
     );
+    if let Some(decided) = super::lot::decided_undried(answer) {
+        return format!("{leaves}: wet; {decided}.");
+    }
+    let limit = number(out.limit_ppm_wet);
+    let mut sentence = format!("{leaves}, limit {limit}: {}", verdict(answer, speech));
     if let Some(blend) = super::lot::sentence(answer) {
         sentence = format!("{sentence}; {blend}");
     }
@@ -145,8 +148,10 @@ fn verdict(answer: &PlanAnswer, speech: Speech) -> String {
             hours(plan.map.hold_h)
         ),
         Verdict::CrystalliseFirst => {
-            "it would fuse in a hopper at rest and must be crystallised with agitation first"
-                .to_owned()
+            let first = super::lot::fuses(answer).unwrap_or("it");
+            format!(
+                "{first} would fuse in a hopper at rest and must be crystallised with agitation first"
+            )
         }
     }
 }
