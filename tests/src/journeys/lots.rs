@@ -93,3 +93,46 @@ fn holds_an_undried_share_that_decides_is_named() -> Outcome {
     assert_eq!(dried.verdict, Verdict::InWindow);
     Ok(())
 }
+
+/// The invented lots of `demo/lots`, with how their plan stands.
+const LOTS: [(&str, Verdict); 11] = [
+    ("abs-white-small", Verdict::InWindow),
+    ("pa66-gf30-too-dry", Verdict::Cooked),
+    ("pbt-gf30-regrind", Verdict::InWindow),
+    ("pc-abs-five-classes", Verdict::InWindow),
+    ("pc-black-decides", Verdict::Wet),
+    ("pc-regrind-colour", Verdict::InWindow),
+    ("peek-regrind", Verdict::InWindow),
+    ("pet-with-flake", Verdict::CrystalliseFirst),
+    ("pla-opened-bag", Verdict::InWindow),
+    ("pmma-big-pellets", Verdict::InWindow),
+    ("pp-black", Verdict::InWindow),
+];
+
+#[test]
+fn holds_the_invented_lots_stand_as_they_are_said_to() -> Outcome {
+    let library = Library::shipped()?;
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/lots");
+    assert_eq!(std::fs::read_dir(folder)?.count(), LOTS.len());
+    for (name, verdict) in LOTS {
+        let path = format!("{folder}/{name}.toml");
+        let mut job = files::open_job(path.as_ref(), &library)?;
+        job.model.samples = 8;
+        job.model.parcels = Some(24);
+        let plan = decide::plan(&job)?;
+        assert_eq!(plan.verdict, verdict, "{name}");
+        assert!(
+            plan.water_imbalance.abs() < 1e-9,
+            "{name}: {}",
+            plan.water_imbalance
+        );
+        assert!(
+            plan.energy_imbalance.abs() < 1e-9,
+            "{name}: {}",
+            plan.energy_imbalance
+        );
+        assert!(plan.transient.water_imbalance < 1e-9, "{name}");
+        assert!(plan.transient.energy_imbalance < 1e-9, "{name}");
+    }
+    Ok(())
+}
