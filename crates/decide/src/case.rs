@@ -1,15 +1,14 @@
 //! A job resolved into numbers: everything the physics uses, each either stated or chosen here.
 
 use crate::DecideError;
-use crate::lot::{Companion, Undried};
+use crate::lot::{Companion, Pellets, Undried};
 use bed::column::{Column, Drive, Feeding};
 use bed::hopper::{FlowThrough, Hopper, HopperSpec};
-use material::{Diffusivity, Isotherm, Resin};
+use material::Resin;
 use pellet::Outline;
 use pellet::blend::Beside;
-use pellet::contact::{Calorics, Contact, Exchange};
-use pellet::film::{BedFilm, Film, Skin, VELOCITY_HOLDS, in_bed};
-use pellet::interior::Interior;
+use pellet::contact::Contact;
+use pellet::film::{BedFilm, Film, VELOCITY_HOLDS, in_bed};
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{
     AbsolutePressure, HeatTransferCoefficient, HumidityRatio, MassTransferCoefficient,
@@ -20,24 +19,10 @@ use serde::Serialize;
 /// A job in numbers, SI. Copies of it with a number changed are the variants that a plan asks.
 #[derive(Clone, Debug)]
 pub struct Case {
-    /// The resin.
-    pub resin: Resin,
+    /// What leads: the resin of the job.
+    pub lead: Pellets,
     /// What the lead is called in its lot.
     pub lead_name: String,
-    /// Outline of the mean pellet.
-    pub outline: Outline,
-    /// Inside of the mean pellet.
-    pub interior: Interior,
-    /// The same with fewer nodes, for searches.
-    pub coarse_interior: Interior,
-    /// Skin of the mean pellet.
-    pub skin: Skin,
-    /// Sorption law.
-    pub isotherm: Isotherm,
-    /// Diffusion law.
-    pub diffusivity: Diffusivity,
-    /// Heat capacities.
-    pub calorics: Calorics,
     /// Film stated for heat and vapour, where it is.
     pub film: (Option<f64>, Option<f64>),
     /// Pressure in the hopper, Pa.
@@ -46,10 +31,6 @@ pub struct Case {
     pub rate: f64,
     /// Temperature of the feed, K.
     pub feed_temperature: f64,
-    /// Moisture of the feed, kg/kg dry.
-    pub feed_moisture: f64,
-    /// Free water on the feed, kg/kg dry.
-    pub feed_free_water: f64,
     /// Temperature around the hopper, K.
     pub ambient: f64,
     /// What travels through the hopper beside the lead, of which the fields above speak.
@@ -92,14 +73,8 @@ pub struct Case {
     pub batch: Option<f64>,
     /// Spread of residence between streams, relative.
     pub residence_spread: f64,
-    /// Spread of pellet size, relative.
-    pub size_spread: f64,
-    /// Spread of the arriving moisture, relative.
-    pub arrival_spread: f64,
     /// Parcels in the bed.
     pub parcels: usize,
-    /// Modes or nodes in a pellet.
-    pub fineness: usize,
 }
 
 /// A setting that a plan chooses where it is not given.
@@ -146,10 +121,11 @@ impl Case {
         let hopper = self.hopper()?;
         let resin = self.rate
             * self
+                .lead
                 .calorics
-                .resin_capacity(self.air_temperature, self.feed_moisture, 0.0);
+                .resin_capacity(self.air_temperature, self.lead.feed_moisture, 0.0);
         let wanted =
-            (USUAL_CAPACITY_RATIO * resin + 2.0 * hopper.wall.total()) / self.calorics.dry_air;
+            (USUAL_CAPACITY_RATIO * resin + 2.0 * hopper.wall.total()) / self.lead.calorics.dry_air;
         let lifting = Self {
             air_flow: wanted,
             ..self.clone()
@@ -188,8 +164,8 @@ impl Case {
             air_temperature: self.air_temperature,
             air_humidity: self.air_humidity,
             feed_temperature: self.feed_temperature,
-            feed_moisture: self.feed_moisture,
-            feed_free_water: self.feed_free_water,
+            feed_moisture: self.lead.feed_moisture,
+            feed_free_water: self.lead.feed_free_water,
             ambient: self.ambient,
         }
     }
@@ -200,33 +176,18 @@ impl Case {
     /// From hopper, pellet or air.
     pub fn column(&self) -> Result<(Column, Hopper), DecideError> {
         let hopper = self.hopper()?;
-        let exchange = self.exchange(&hopper, &self.outline, &self.skin)?;
+        let contact = self.contact(&hopper, &self.lead)?;
         let mut beside = Vec::with_capacity(self.beside.len());
         for kind in &self.beside {
-            let pellets = &kind.pellets;
             beside.push(Beside {
                 share: kind.share,
-                contact: Contact {
-                    interior: pellets.interior.clone(),
-                    isotherm: pellets.isotherm,
-                    diffusivity: pellets.diffusivity,
-                    calorics: pellets.calorics,
-                    exchange: self.exchange(&hopper, &pellets.outline, &pellets.skin)?,
-                    pressure: self.pressure,
-                },
-                moisture: pellets.feed_moisture,
-                free_water: pellets.feed_free_water,
+                contact: self.contact(&hopper, &kind.pellets)?,
+                moisture: kind.pellets.feed_moisture,
+                free_water: kind.pellets.feed_free_water,
             });
         }
         let column = Column {
-            contact: Contact {
-                interior: self.interior.clone(),
-                isotherm: self.isotherm,
-                diffusivity: self.diffusivity,
-                calorics: self.calorics,
-                exchange,
-                pressure: self.pressure,
-            },
+            contact,
             beside,
             mass: self.bed_mass,
             wall: hopper.wall.clone(),
@@ -238,21 +199,24 @@ impl Case {
         Ok((column, hopper))
     }
 
-    /// Exchange of one kind of pellet with the air of the bed.
-    fn exchange(
-        &self,
-        hopper: &Hopper,
-        outline: &Outline,
-        skin: &Skin,
-    ) -> Result<Exchange, DecideError> {
-        let film = self.film_on(hopper, outline)?;
+    /// How one kind of pellet meets the air of the bed.
+    fn contact(&self, hopper: &Hopper, pellets: &Pellets) -> Result<Contact, DecideError> {
+        let film = self.film_on(hopper, &pellets.outline)?;
         let (heat, vapour) = self.film;
         let stated = Film {
             heat: heat.map_or(film.heat, HeatTransferCoefficient::from_si),
             vapour: vapour.map_or(film.vapour, MassTransferCoefficient::from_si),
             ..film
         };
-        Ok(skin.exchange(&stated, Temperature::from_si(self.air_temperature)))
+        let at = Temperature::from_si(self.air_temperature);
+        Ok(Contact {
+            interior: pellets.interior.clone(),
+            isotherm: pellets.isotherm,
+            diffusivity: pellets.diffusivity,
+            calorics: pellets.calorics,
+            exchange: pellets.skin.exchange(&stated, at),
+            pressure: self.pressure,
+        })
     }
 
     /// Film on the pellets of the lead at the state of the air inlet and the velocity in the
@@ -261,7 +225,7 @@ impl Case {
     /// # Errors
     /// When the air cannot be, or from the film.
     pub fn film(&self, hopper: &Hopper) -> Result<Film, DecideError> {
-        self.film_on(hopper, &self.outline)
+        self.film_on(hopper, &self.lead.outline)
     }
 
     fn film_on(&self, hopper: &Hopper, outline: &Outline) -> Result<Film, DecideError> {
@@ -300,20 +264,12 @@ impl Case {
 
     /// Sauter diameter of all pieces in the bed, m: volume over surface.
     pub fn sauter_diameter(&self) -> f64 {
-        let of = |share: f64, density: f64, outline: &Outline| {
-            let volume = share / density;
-            (volume, volume / outline.sauter_diameter())
-        };
-        let lead = of(
-            self.lead_share(),
-            self.resin.density.value.si(),
-            &self.outline,
-        );
-        let kinds = self
-            .beside
-            .iter()
-            .map(|kind| of(kind.share, kind.pellets.density, &kind.pellets.outline));
-        let (volume, surface) = kinds.fold(lead, |sum, one| (sum.0 + one.0, sum.1 + one.1));
+        let (mut volume, mut surface) = (0.0, 0.0);
+        for (share, pellets) in self.kinds() {
+            let own = share / pellets.density;
+            volume += own;
+            surface += own / pellets.outline.sauter_diameter();
+        }
         volume / surface
     }
 
@@ -322,11 +278,9 @@ impl Case {
         let share = air::mixture::mole_fraction(self.air_humidity);
         let t = self.air_temperature;
         let activity = share * self.pressure / air::saturation::over_liquid(t);
-        let kinds = self
-            .beside
-            .iter()
-            .map(|kind| kind.share * kind.pellets.isotherm.moisture(t, activity));
-        self.lead_share() * self.isotherm.moisture(t, activity) + kinds.sum::<f64>()
+        self.kinds()
+            .map(|(share, pellets)| share * pellets.isotherm.moisture(t, activity))
+            .sum()
     }
 
     /// Residence above the inlet, s.
@@ -341,14 +295,10 @@ impl Case {
 
     /// The same case with a coarser bed and pellet, for searches and samples.
     pub fn coarse(&self) -> Self {
-        let mut now = Self {
-            parcels: self.parcels.min(COARSE_PARCELS),
-            interior: self.coarse_interior.clone(),
-            ..self.clone()
-        };
-        for kind in &mut now.beside {
-            kind.pellets.interior = kind.pellets.coarse_interior.clone();
-        }
+        let mut now = self.with_each(|pellets| {
+            pellets.interior = pellets.coarse_interior.clone();
+        });
+        now.parcels = now.parcels.min(COARSE_PARCELS);
         now
     }
 
@@ -380,31 +330,26 @@ impl Case {
 
     /// Temperature at which the first kind of pellet fuses as it enters, K.
     pub fn sticking(&self) -> f64 {
-        let of = |resin: &Resin, moisture: f64| -> f64 {
-            resin.sticking_at(MoistureDryBasis::from_si(moisture)).si()
+        let of = |pellets: &Pellets| -> f64 {
+            let moisture = MoistureDryBasis::from_si(pellets.feed_moisture);
+            pellets.resin.sticking_at(moisture).si()
         };
-        let kinds = self
-            .beside
-            .iter()
-            .map(|kind| of(&kind.pellets.resin, kind.pellets.feed_moisture));
-        kinds.fold(of(&self.resin, self.feed_moisture), f64::min)
+        let kinds = self.kinds().map(|(_, pellets)| of(pellets));
+        kinds.fold(f64::INFINITY, f64::min)
     }
 
     /// Longest stay at the air temperature before harm to the first kind of pellet is usual, s.
     pub fn hold(&self) -> f64 {
         let at = Temperature::from_si(self.air_temperature);
         let of = |resin: &Resin| -> f64 { resin.hold_at(at).si() };
-        let kinds = self.beside.iter().map(|kind| of(&kind.pellets.resin));
-        kinds.fold(of(&self.resin), f64::min)
+        let kinds = self.kinds().map(|(_, pellets)| of(&pellets.resin));
+        kinds.fold(f64::INFINITY, f64::min)
     }
 
     /// Whether a kind of pellet must be crystallised before it may rest in a hot hopper.
     pub fn crystallise_first(&self) -> bool {
-        self.resin.crystallise_first
-            || self
-                .beside
-                .iter()
-                .any(|kind| kind.pellets.resin.crystallise_first)
+        self.kinds()
+            .any(|(_, pellets)| pellets.resin.crystallise_first)
     }
 
     /// Air temperature above which the plan refuses: sticking of the wet pellets less a guard.

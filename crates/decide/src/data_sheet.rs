@@ -174,10 +174,12 @@ fn run(
 fn parts(case: &Case, job: &Job, time_h: f64) -> Vec<SheetPart> {
     let mut all = time_parts(case, job);
     let sealed: f64 = job.resin.received.sealed.value.si();
-    if case.feed_moisture > sealed
+    if case.lead.feed_moisture > sealed
         && let Some(first) = all.first_mut()
     {
-        let bag = case.pellet_alone().wetter_by(sealed / case.feed_moisture);
+        let bag = case
+            .pellet_alone()
+            .wetter_by(sealed / case.lead.feed_moisture);
         let from_bag = search::residence_or_longest(&bag) / 3600.0;
         let wetter = (first.hours - from_bag).max(0.0);
         first.hours -= wetter;
@@ -207,11 +209,11 @@ fn parts(case: &Case, job: &Job, time_h: f64) -> Vec<SheetPart> {
 /// arrive wetter with it.
 fn dries_from(case: &Case) -> Option<f64> {
     let over = |moisture: f64| {
-        let mean = outlet::mean(&case.wetter_by(moisture / case.feed_moisture));
+        let mean = outlet::mean(&case.wetter_by(moisture / case.lead.feed_moisture));
         log(mean.unwrap_or(1.0).max(f64::MIN_POSITIVE) / case.limit)
     };
     let driest = case.limit;
-    let most = WETTEST * case.feed_moisture.max(2.0 * driest);
+    let most = WETTEST * case.lead.feed_moisture.max(2.0 * driest);
     let wet = |moisture: f64| MoistureDryBasis::from_si(moisture).wet_basis().ppm();
     if over(driest) > 0.0 {
         return None;

@@ -2,8 +2,9 @@
 
 use crate::DecideError;
 use crate::case::{Case, Choice};
+use crate::lot::Pellets;
 use crate::resolve::Given;
-use material::{Diffusivity, Documented, Evidence, Isotherm, Resin};
+use material::{Documented, Evidence};
 use rayon::prelude::*;
 use uncertainty::Design;
 
@@ -32,62 +33,48 @@ pub(crate) fn samples(case: &Case, given: &Given, ratio: f64, count: u32, seed: 
 
 /// Dimensions of the lead and the place, and of each kind beside it.
 const LEAD_DIMENSIONS: u32 = 8;
-const KIND_DIMENSIONS: u32 = 4;
+const KIND_DIMENSIONS: usize = 4;
 
 /// A case with everything that is in doubt moved by the standard normal deviate of its dimension.
 /// Kinds of one resin share the doubt of its laws.
 fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) -> Case {
-    let resin = &case.resin;
+    let resin = &case.lead.resin;
     let mut now = case.clone();
-    (now.diffusivity, now.isotherm) = laws(case.diffusivity, case.isotherm, resin, (0, 1), deviate);
-    let heat = &resin.heat_capacity;
-    now.calorics.resin *= moved(heat, deviate(2));
-    now.interior = case
-        .interior
-        .scaled(1.0 + SIZE_DOUBT * case.size_spread * deviate(3));
+    vary(&mut now.lead, [0, 1, 3, 6], deviate);
+    now.lead.calorics.resin *= moved(&resin.heat_capacity, deviate(2));
     now.air_temperature += TEMPERATURE_DOUBT * deviate(4);
     now.rate *= (1.0 + RATE_DOUBT * deviate(5)).max(0.5);
-    now.feed_moisture *= libm::exp(case.arrival_spread * deviate(6));
     if given.has(Choice::Hopper) {
-        let bulk = &resin.bulk_density;
-        now.bed_mass *= moved(bulk, deviate(7));
+        now.bed_mass *= moved(&resin.bulk_density, deviate(7));
     }
-    for (index, kind) in now.beside.iter_mut().enumerate() {
-        let pellets = &mut kind.pellets;
-        let own = LEAD_DIMENSIONS + KIND_DIMENSIONS * u32::try_from(index).unwrap_or(0);
-        let at = if pellets.resin.key == resin.key {
-            (0, 1)
+    for (kind, first) in now
+        .beside
+        .iter_mut()
+        .zip((LEAD_DIMENSIONS..).step_by(KIND_DIMENSIONS))
+    {
+        let laws = if kind.pellets.resin.key == resin.key {
+            [0, 1]
         } else {
-            (own, own + 1)
+            [first, first + 1]
         };
-        (pellets.diffusivity, pellets.isotherm) = laws(
-            pellets.diffusivity,
-            pellets.isotherm,
-            &pellets.resin,
-            at,
-            deviate,
-        );
-        pellets.interior = pellets
-            .interior
-            .scaled(1.0 + SIZE_DOUBT * pellets.size_spread * deviate(own + 2));
-        pellets.feed_moisture *= libm::exp(pellets.arrival_spread * deviate(own + 3));
+        let dimensions = [laws[0], laws[1], first + 2, first + 3];
+        vary(&mut kind.pellets, dimensions, deviate);
     }
     now
 }
 
-/// The laws of a resin moved by the deviates of two dimensions.
-fn laws(
-    diffusivity: Diffusivity,
-    isotherm: Isotherm,
-    resin: &Resin,
-    at: (u32, u32),
-    deviate: &dyn Fn(u32) -> f64,
-) -> (Diffusivity, Isotherm) {
+/// Moves diffusivity, isotherm, size and arriving moisture by the deviates of four dimensions.
+fn vary(pellets: &mut Pellets, dimensions: [u32; 4], deviate: &dyn Fn(u32) -> f64) {
+    let [diffusivity, isotherm, size, moisture] = dimensions.map(deviate);
+    let resin = &pellets.resin;
     let capacity = ["capacity", "monolayer", "amorphous_share"];
-    (
-        diffusivity.scaled(relative(&resin.diffusivity, &["reference"], deviate(at.0))),
-        isotherm.scaled(relative(&resin.isotherm, &capacity, deviate(at.1))),
-    )
+    let faster = relative(&resin.diffusivity, &["reference"], diffusivity);
+    let fuller = relative(&resin.isotherm, &capacity, isotherm);
+    pellets.diffusivity = pellets.diffusivity.scaled(faster);
+    pellets.isotherm = pellets.isotherm.scaled(fuller);
+    let bigger = 1.0 + SIZE_DOUBT * pellets.size_spread * size;
+    pellets.interior = pellets.interior.scaled(bigger);
+    pellets.feed_moisture *= libm::exp(pellets.arrival_spread * moisture);
 }
 
 fn one(case: &Case) -> Result<f64, DecideError> {
@@ -117,12 +104,8 @@ fn moved<T: quantity::Quantity>(evidence: &Evidence<T>, deviations: f64) -> f64 
 
 /// The case with the diffusivity of each kind `deviations` standard deviations away.
 pub(crate) fn with_diffusivity(case: &Case, deviations: f64) -> Case {
-    let factor = |resin: &Resin| relative(&resin.diffusivity, &["reference"], deviations);
-    let mut now = case.clone();
-    now.diffusivity = now.diffusivity.scaled(factor(&now.resin));
-    for kind in &mut now.beside {
-        let pellets = &mut kind.pellets;
-        pellets.diffusivity = pellets.diffusivity.scaled(factor(&pellets.resin));
-    }
-    now
+    case.with_each(|pellets| {
+        let factor = relative(&pellets.resin.diffusivity, &["reference"], deviations);
+        pellets.diffusivity = pellets.diffusivity.scaled(factor);
+    })
 }

@@ -11,7 +11,7 @@ const KWH: f64 = 3.6e6;
 
 /// Where the heat of a case goes.
 pub(crate) fn energy(case: &Case, steady: &Steady, pressure_drop: f64) -> EnergyUse {
-    let c = &case.calorics;
+    let c = &case.lead.calorics;
     let per_kg = per_kg(case);
     let (inlet, hall) = (
         c.air_enthalpy(case.air_temperature, case.air_humidity),
@@ -40,7 +40,7 @@ pub(crate) fn closed_loop(case: &Case, return_temperature: f64) -> f64 {
 
 /// Heat capacity flow of the air with its vapour, W/K.
 fn air_capacity(case: &Case) -> f64 {
-    let c = &case.calorics;
+    let c = &case.lead.calorics;
     case.air_flow * (c.dry_air + case.air_humidity * c.vapour)
 }
 

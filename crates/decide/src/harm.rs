@@ -12,13 +12,15 @@ use material::lost_share;
 /// Harm over the stay, of what the record has rates for.
 pub(crate) fn of(case: &Case, path: &[Place]) -> Harm {
     let below = case.below_inlet / case.rate;
-    let degradation = &case.resin.degradation;
+    let degradation = &case.lead.resin.degradation;
     let hydrolysis = degradation.hydrolysis.as_ref().map(|found| {
         let activity = |place: &Place| {
             if place.free_water > 0.0 {
                 1.0
             } else {
-                case.isotherm.activity(place.temperature, place.moisture)
+                case.lead
+                    .isotherm
+                    .activity(place.temperature, place.moisture)
             }
         };
         let cut = over_the_way(path, below, |place| {

@@ -68,6 +68,13 @@ pub struct Pellets {
     pub fineness: usize,
 }
 
+impl Pellets {
+    /// All water with which they are fed, kg/kg dry.
+    pub fn fed_water(&self) -> f64 {
+        self.feed_moisture + self.feed_free_water
+    }
+}
+
 /// A kind that travels through the hopper beside the lead.
 #[derive(Clone, Debug)]
 pub struct Companion {
@@ -112,7 +119,7 @@ pub(crate) struct Parts {
 /// When the pellets or flakes cannot be.
 pub(crate) fn parts(job: &Job, fed: &Fed) -> Result<Parts, DecideError> {
     let lone = |pellets: Pellets| {
-        let wet = 1.0 + pellets.feed_moisture + pellets.feed_free_water;
+        let wet = 1.0 + pellets.fed_water();
         Parts {
             lead: (job.resin.name.clone(), pellets),
             beside: Vec::new(),
@@ -130,7 +137,7 @@ pub(crate) fn parts(job: &Job, fed: &Fed) -> Result<Parts, DecideError> {
     let mut all = Vec::with_capacity(job.lot.len());
     for component in &job.lot {
         let pellets = of_component(job, fed, component)?;
-        let water = pellets.feed_moisture + pellets.feed_free_water;
+        let water = pellets.fed_water();
         all.push((component, component.share.si() / (1.0 + water), pellets));
     }
     let dried = |(component, dry, _): &&(&Component, f64, Pellets)| {
@@ -160,7 +167,7 @@ pub(crate) fn parts(job: &Job, fed: &Fed) -> Result<Parts, DecideError> {
                 name,
                 resin: pellets.resin.name.clone(),
                 per_dried: share,
-                water: pellets.feed_moisture + pellets.feed_free_water,
+                water: pellets.fed_water(),
             });
         }
     }
@@ -380,40 +387,38 @@ impl Case {
         water / mass
     }
 
-    /// Share of the lead in the dry resin of the hopper.
-    pub fn lead_share(&self) -> f64 {
-        1.0 - self.beside.iter().map(|kind| kind.share).sum::<f64>()
+    /// Each kind in the hopper with its share of the dry resin, the lead first.
+    pub fn kinds(&self) -> impl Iterator<Item = (f64, &Pellets)> {
+        let others: f64 = self.beside.iter().map(|kind| kind.share).sum();
+        let beside = self.beside.iter().map(|kind| (kind.share, &kind.pellets));
+        std::iter::once((1.0 - others, &self.lead)).chain(beside)
+    }
+
+    /// The same case with each kind changed.
+    pub(crate) fn with_each(&self, change: impl Fn(&mut Pellets)) -> Self {
+        let mut now = self.clone();
+        change(&mut now.lead);
+        for kind in &mut now.beside {
+            change(&mut kind.pellets);
+        }
+        now
     }
 
     /// The same case with the diffusivity of each kind scaled.
     pub(crate) fn diffusing(&self, factor: f64) -> Self {
-        let mut now = self.clone();
-        now.diffusivity = now.diffusivity.scaled(factor);
-        for kind in &mut now.beside {
-            kind.pellets.diffusivity = kind.pellets.diffusivity.scaled(factor);
-        }
-        now
+        self.with_each(|pellets| pellets.diffusivity = pellets.diffusivity.scaled(factor))
     }
 
     /// The same case with pieces of one size each.
     pub(crate) fn of_one_size(&self) -> Self {
-        let mut now = self.clone();
-        now.size_spread = 0.0;
-        for kind in &mut now.beside {
-            kind.pellets.size_spread = 0.0;
-        }
-        now
+        self.with_each(|pellets| pellets.size_spread = 0.0)
     }
 
     /// The same case with each kind arriving wetter by so many standard deviations of its lots.
     pub(crate) fn arriving_wetter(&self, deviations: f64) -> Self {
-        let mut now = self.clone();
-        now.feed_moisture *= libm::exp(deviations * now.arrival_spread);
-        for kind in &mut now.beside {
-            let factor = libm::exp(deviations * kind.pellets.arrival_spread);
-            kind.pellets.feed_moisture *= factor;
-        }
-        now
+        self.with_each(|pellets| {
+            pellets.feed_moisture *= libm::exp(deviations * pellets.arrival_spread);
+        })
     }
 
     /// The pellets of this case alone: hot from the start, in air without end, of one size, on one
@@ -431,22 +436,14 @@ impl Case {
 
     /// The same case with the moisture of each kind multiplied.
     pub(crate) fn wetter_by(&self, factor: f64) -> Self {
-        let mut now = self.clone();
-        now.feed_moisture *= factor;
-        for kind in &mut now.beside {
-            kind.pellets.feed_moisture *= factor;
-        }
-        now
+        self.with_each(|pellets| pellets.feed_moisture *= factor)
     }
 
     /// Water of what is fed, mean over the kinds, kg/kg dry.
     pub(crate) fn fed_water(&self) -> f64 {
-        let lead = self.lead_share() * (self.feed_moisture + self.feed_free_water);
-        let others = self
-            .beside
-            .iter()
-            .map(|kind| kind.share * (kind.pellets.feed_moisture + kind.pellets.feed_free_water));
-        lead + others.sum::<f64>()
+        self.kinds()
+            .map(|(share, pellets)| share * pellets.fed_water())
+            .sum()
     }
 }
 
@@ -523,16 +520,11 @@ fn largest_share(case: &Case, mean: f64, name: &str) -> Option<f64> {
 /// Dry resin of a component per dry resin through the hopper, and its water as it comes and as it
 /// reaches the throat.
 fn standing(case: &Case, out: &Outlet, name: &str) -> Option<(f64, f64, f64)> {
-    let dried = |kind: usize| out.kinds.get(kind).copied().unwrap_or(0.0);
-    if case.lead_name == name {
-        let arriving = case.feed_moisture + case.feed_free_water;
-        return Some((case.lead_share(), arriving, dried(0)));
-    }
-    let beside = case.beside.iter().enumerate();
-    let found = beside.into_iter().find(|(_, kind)| kind.name == name);
-    if let Some((index, kind)) = found {
-        let arriving = kind.pellets.feed_moisture + kind.pellets.feed_free_water;
-        return Some((kind.share, arriving, dried(index + 1)));
+    let names = std::iter::once(&case.lead_name).chain(case.beside.iter().map(|kind| &kind.name));
+    for ((named, (share, pellets)), leaving) in names.zip(case.kinds()).zip(&out.kinds) {
+        if named == name {
+            return Some((share, pellets.fed_water(), *leaving));
+        }
     }
     let part = case.undried.iter().find(|part| part.name == name)?;
     Some((part.per_dried, part.water, part.water))

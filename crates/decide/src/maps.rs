@@ -43,7 +43,7 @@ fn coarse(case: &Case) -> Case {
 /// From the bed.
 pub(crate) fn settings_map(case: &Case) -> Result<SettingsMap, DecideError> {
     let plain = coarse(case);
-    let drying = &case.resin.drying;
+    let drying = &case.lead.resin.drying;
     let low = drying.temperature_low.value.si().min(case.air_temperature) - BEYOND;
     let high = drying.temperature_high.value.si().max(case.air_temperature) + BEYOND;
     let temperatures: Vec<f64> = (0..TEMPERATURES)

@@ -57,24 +57,14 @@ impl Outlet {
             pellets: Vec::new(),
             steady,
         };
-        let lead = std::iter::once(((case.feed_moisture, case.feed_free_water), case.size_spread));
-        let beside = case.beside.iter().map(|kind| {
-            let pellets = &kind.pellets;
-            (
-                (pellets.feed_moisture, pellets.feed_free_water),
-                pellets.size_spread,
-            )
-        });
         let ways = std::iter::once(&found.steady.lead).chain(&found.steady.beside);
         let contacts = column.blend().kinds();
-        for ((fed, size_spread), ((share, contact), way)) in
-            lead.chain(beside).zip(contacts.zip(ways))
-        {
+        for (((share, pellets), (_, contact)), way) in case.kinds().zip(contacts).zip(ways) {
             let kind = Kind {
                 share,
                 contact,
-                fed,
-                size_spread,
+                fed: (pellets.feed_moisture, pellets.feed_free_water),
+                size_spread: pellets.size_spread,
                 path: &way.path,
                 nominal: way.water(),
             };

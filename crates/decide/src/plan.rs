@@ -97,7 +97,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     );
     Ok(Plan {
         title: job.title.clone(),
-        resin: case.resin.name.clone(),
+        resin: case.lead.resin.name.clone(),
         rate_kg_h: case.wet_rate() * 3600.0,
         verdict,
         settings: settings(&case)?,
@@ -105,8 +105,8 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         chosen: given.chosen.iter().map(|choice| choice.words()).collect(),
         limits,
         time_parts,
-        customary_time_h: case.resin.drying.time.value.hours(),
-        customary_temperature_c: case.resin.drying.temperature.value.celsius(),
+        customary_time_h: case.lead.resin.drying.time.value.hours(),
+        customary_temperature_c: case.lead.resin.drying.temperature.value.celsius(),
         needed_frost_point_c: asked.needed_frost_point_c,
         dew_point_rows: asked.dew_point_rows,
         rate_window: asked.rate_window,
@@ -119,12 +119,12 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         front,
         coefficients: coefficients(&case)?,
         warnings,
-        cautions: case.resin.cautions.clone(),
-        over_drying: case.resin.over_drying.clone(),
+        cautions: case.lead.resin.cautions.clone(),
+        over_drying: case.lead.resin.over_drying.clone(),
         stored: given.stored.clone(),
         bag: given.bag,
         way,
-        evidence: evidence::of(&case.resin),
+        evidence: evidence::of(&case.lead.resin),
         harm: harm::of(&case, &out.steady.lead.path),
         data_sheet: data_sheet::beside(&case, &given, job)?,
         lot,
@@ -140,9 +140,9 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
 fn limits(case: &Case, out: &Outlet) -> Result<Vec<LimitShare>, DecideError> {
     let mut limits = search::limits(case)?;
     if case.air_temperature >= case.hottest() - 3.5
-        && case.air_temperature < case.resin.drying.temperature.value.si() - 0.5
+        && case.air_temperature < case.lead.resin.drying.temperature.value.si() - 0.5
     {
-        let warmer = case.with_air_temperature(case.resin.drying.temperature.value.si());
+        let warmer = case.with_air_temperature(case.lead.resin.drying.temperature.value.si());
         let share = 1.0 - outlet::mean(&warmer)? / out.mean;
         limits.push(LimitShare {
             limit: Limit::Sticking,
@@ -341,7 +341,7 @@ fn nearest_safe(
     let window = if job.target.outside_window {
         case.hottest()
     } else {
-        case.resin.drying.temperature_high.value.si()
+        case.lead.resin.drying.temperature_high.value.si()
     };
     let mut tries = Vec::new();
     let cool = case.with_air_temperature(case.air_temperature.min(case.hottest() - 3.0));
@@ -399,25 +399,26 @@ fn coefficients(case: &Case) -> Result<Coefficients, DecideError> {
     let (column, hopper) = case.column()?;
     let film = case.film(&hopper)?;
     let exchange = column.contact.exchange;
-    let c = &case.calorics;
+    let c = &case.lead.calorics;
     let t = case.air_temperature;
-    let slowest = pellet::equivalent::slowest(&case.outline)?;
+    let slowest = pellet::equivalent::slowest(&case.lead.outline)?;
     let air_capacity = case.air_flow * (c.dry_air + case.air_humidity * c.vapour);
     let condensation = c.evaporation + (c.vapour - c.water) * celsius(t);
-    let middle = 0.5 * case.feed_moisture;
+    let middle = 0.5 * case.lead.feed_moisture;
     Ok(Coefficients {
-        heat_transfer_w_m2_k: exchange.heat / case.skin.area,
+        heat_transfer_w_m2_k: exchange.heat / case.lead.skin.area,
         mass_transfer_m_s: case.film.1.unwrap_or(film.vapour.si()),
-        interfacial_area_m2_m3: case.skin.area * case.bulk_density,
-        surface_m2_kg: case.skin.area,
-        diffusivity_at_inlet_m2_s: case.diffusivity.at(t, 0.0),
-        capacity_at_inlet_kg_kg: case.isotherm.moisture(t, 1.0),
+        interfacial_area_m2_m3: case.lead.skin.area * case.bulk_density,
+        surface_m2_kg: case.lead.skin.area,
+        diffusivity_at_inlet_m2_s: case.lead.diffusivity.at(t, 0.0),
+        capacity_at_inlet_kg_kg: case.lead.isotherm.moisture(t, 1.0),
         sorption_heat_kj_kg: c
             .sorption
-            .unwrap_or_else(|| condensation + case.isotherm.excess_heat(t, middle))
+            .unwrap_or_else(|| condensation + case.lead.isotherm.excess_heat(t, middle))
             / 1e3,
         heat_transfer_units: exchange.heat * case.bed_mass / air_capacity,
-        capacity_ratio: air_capacity / (case.rate * c.resin_capacity(t, case.feed_moisture, 0.0)),
+        capacity_ratio: air_capacity
+            / (case.rate * c.resin_capacity(t, case.lead.feed_moisture, 0.0)),
         slowest_decay_1_m2: slowest.rate,
         sauter_diameter_mm: case.sauter_diameter() * 1e3,
         wall_w_m2_k: case.wall_coefficient,
@@ -432,7 +433,7 @@ fn coefficients(case: &Case) -> Result<Coefficients, DecideError> {
         evaporation_j_kg: c.evaporation,
         flow: case.flow_through(&hopper),
         parcels: case.parcels,
-        fineness: case.fineness,
+        fineness: case.lead.fineness,
     })
 }
 

@@ -104,14 +104,8 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         stored: fed.stored,
     };
     let mut case = Case {
+        lead,
         lead_name: name,
-        outline: lead.outline,
-        interior: lead.interior,
-        coarse_interior: lead.coarse_interior,
-        skin: lead.skin,
-        isotherm: lead.isotherm,
-        diffusivity: lead.diffusivity,
-        calorics: lead.calorics,
         film: (
             job.model.film.heat.map(Quantity::si),
             job.model.film.vapour.map(Quantity::si),
@@ -119,8 +113,6 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         pressure: pressures.hopper.si(),
         rate,
         feed_temperature: fed.temperature,
-        feed_moisture: lead.feed_moisture,
-        feed_free_water: lead.feed_free_water,
         ambient: job.site.ambient.si(),
         screw_limit,
         limit: lot::before_the_throat(screw_limit, &undried),
@@ -147,14 +139,10 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
             .filter(|_| job.model.batches)
             .map(|mass| mass.si() / wet),
         residence_spread: residence_spread(job, stand.cone.is_some()),
-        size_spread: lead.size_spread,
-        arrival_spread: lead.arrival_spread,
         parcels: job
             .model
             .parcels
             .map_or(USUAL_PARCELS, |count| count as usize),
-        fineness: lead.fineness,
-        resin: lead.resin,
         beside,
         undried,
     };

@@ -29,7 +29,7 @@ pub(crate) fn residence(case: &Case) -> Option<f64> {
         log(mean.unwrap_or(VERY_WET * case.limit).max(f64::MIN_POSITIVE) / case.limit)
     };
     // From the customary time outward, so that the far ends are asked for only when needed.
-    let usual: f64 = Quantity::si(case.resin.drying.time.value);
+    let usual: f64 = Quantity::si(case.lead.resin.drying.time.value);
     let mut high = usual.clamp(SHORTEST, LONGEST);
     while over(high) > 0.0 {
         if high >= LONGEST {
@@ -144,7 +144,7 @@ pub(crate) fn limits(case: &Case) -> Result<Vec<LimitShare>, DecideError> {
     };
     let diffuses = |isotherm: &Isotherm| isotherm.takes_up_water();
     let others = || case.beside.iter().map(|kind| &kind.pellets.isotherm);
-    if diffuses(&case.isotherm) || others().any(diffuses) {
+    if diffuses(&case.lead.isotherm) || others().any(diffuses) {
         ask(Limit::Diffusion, plain.diffusing(MUCH))?;
     }
     // Air without end carries heat without end, and also keeps its dryness; the film is kept.
@@ -154,7 +154,7 @@ pub(crate) fn limits(case: &Case) -> Result<Vec<LimitShare>, DecideError> {
             plain
                 .film
                 .0
-                .unwrap_or(column.contact.exchange.heat / plain.skin.area),
+                .unwrap_or(column.contact.exchange.heat / plain.lead.skin.area),
         ),
         plain.film.1,
     );

@@ -25,8 +25,10 @@ fn charge(case: &Case, job: &Job) -> (f64, f64, f64) {
             .map_or(case.feed_temperature, Quantity::si),
         initial
             .moisture
-            .map_or(case.feed_moisture, |moisture| moisture.dry_basis().si()),
-        case.feed_free_water,
+            .map_or(case.lead.feed_moisture, |moisture| {
+                moisture.dry_basis().si()
+            }),
+        case.lead.feed_free_water,
     )
 }
 

@@ -44,7 +44,7 @@ fn warn(warnings: &mut Vec<Warning>, text: String, mend: &str) {
 
 /// Fusing, and the customary window.
 fn temperature(case: &Case, warnings: &mut Vec<Warning>) {
-    let resin = &case.resin;
+    let resin = &case.lead.resin;
     if case.crystallise_first() {
         warn(
             warnings,
@@ -107,8 +107,9 @@ fn window_words(source: &str) -> &'static str {
 /// What the components of a lot do to each other.
 fn lot(case: &Case, warnings: &mut Vec<Warning>) {
     let own = case
+        .lead
         .resin
-        .sticking_at(MoistureDryBasis::from_si(case.feed_moisture))
+        .sticking_at(MoistureDryBasis::from_si(case.lead.feed_moisture))
         .si();
     let first = case.beside.iter().find(|kind| {
         let pellets = &kind.pellets;
@@ -116,7 +117,7 @@ fn lot(case: &Case, warnings: &mut Vec<Warning>) {
         let sticks: f64 = pellets.resin.sticking_at(moisture).si();
         sticks < own && sticks <= case.sticking()
     });
-    let wanted = case.resin.drying.temperature.value.si();
+    let wanted = case.lead.resin.drying.temperature.value.si();
     if let Some(kind) = first.filter(|_| case.hottest() - 3.0 < wanted) {
         warn(
             warnings,
@@ -126,14 +127,14 @@ fn lot(case: &Case, warnings: &mut Vec<Warning>) {
                 kind.name,
                 kind.pellets.resin.name,
                 celsius(case.sticking()),
-                case.resin.name
+                case.lead.resin.name
             ),
             "dose it dried at the throat, and dry the rest at its own temperature",
         );
     }
     let releases = |caution: Caution| {
         let beside = case.beside.iter().map(|kind| &kind.pellets.resin);
-        std::iter::once(&case.resin)
+        std::iter::once(&case.lead.resin)
             .chain(beside)
             .find(|resin| resin.cautions.contains(&caution))
             .map(|resin| resin.name.clone())
@@ -204,7 +205,7 @@ fn bed(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
 
 /// What the record or the user's numbers imply.
 fn record(case: &Case, warnings: &mut Vec<Warning>) {
-    let resin = &case.resin;
+    let resin = &case.lead.resin;
     let voidage = 1.0 - case.bulk_density / case.density;
     if !(voidage > 0.25 && voidage < 0.75) {
         warn(
@@ -216,11 +217,12 @@ fn record(case: &Case, warnings: &mut Vec<Warning>) {
             "weigh a filled litre of the pellets",
         );
     }
-    if let Some(stated) = case.calorics.sorption {
-        let middle = 0.5 * case.feed_moisture;
-        let condensation = case.calorics.evaporation
-            + (case.calorics.vapour - case.calorics.water) * celsius(case.air_temperature);
-        let implied = condensation + case.isotherm.excess_heat(case.air_temperature, middle);
+    if let Some(stated) = case.lead.calorics.sorption {
+        let middle = 0.5 * case.lead.feed_moisture;
+        let condensation = case.lead.calorics.evaporation
+            + (case.lead.calorics.vapour - case.lead.calorics.water)
+                * celsius(case.air_temperature);
+        let implied = condensation + case.lead.isotherm.excess_heat(case.air_temperature, middle);
         if (stated / implied - 1.0).abs() > 0.1 {
             warn(
                 warnings,

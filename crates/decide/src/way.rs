@@ -240,7 +240,7 @@ pub(crate) fn of(
     mean: f64,
 ) -> Result<Option<WayFound>, DecideError> {
     let pressure = site_pressure(job)?;
-    let traveller = Traveller::of(&case.resin, pressure)?;
+    let traveller = Traveller::of(&case.lead.resin, pressure)?;
     if !traveller.takes_up_water() {
         return Ok(None);
     }
@@ -257,8 +257,8 @@ pub(crate) fn of(
         &column.contact,
         (
             case.feed_temperature,
-            case.feed_moisture,
-            case.feed_free_water,
+            case.lead.feed_moisture,
+            case.lead.feed_free_water,
         ),
         &steady.lead.path,
         mean,
@@ -379,9 +379,10 @@ impl Walk<'_> {
             let resin = conveying.loading
                 * self
                     .case
+                    .lead
                     .calorics
                     .resin_capacity(pellet.temperature, pellet.moisture, 0.0);
-            let air = self.case.calorics.dry_air;
+            let air = self.case.lead.calorics.dry_air;
             let shared = (air * self.hall.temperature + resin * pellet.temperature) / (air + resin);
             let surround = Surround::Stream(Velocity::from_si(SLIP));
             let state = air_of(shared, ratio);

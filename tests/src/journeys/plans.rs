@@ -35,7 +35,8 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         }
     }
     /// Fields that may be absent.
-    const OPTIONAL: [&str; 16] = [
+    const OPTIONAL: [&str; 17] = [
+        "harm",
         "lot",
         "decides",
         "data_sheet",

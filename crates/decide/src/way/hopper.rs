@@ -201,6 +201,7 @@ impl Walk<'_> {
     fn capacity(&self, entering: &Parcel) -> f64 {
         let middle = 0.5 * (entering.temperature + self.hall.temperature);
         self.case
+            .lead
             .calorics
             .resin_capacity(middle, entering.moisture, 0.0)
     }
