@@ -300,6 +300,8 @@ pub struct LotPart {
 pub struct LotAnswer {
     /// Its components, as the job lists them.
     pub parts: Vec<LotPart>,
+    /// The component whose mean piece the pictures follow.
+    pub leads: String,
     /// Limit of what leaves the hopper, so that the blend meets its own.
     pub hopper_limit_ppm_wet: f64,
     /// Moisture of the blend at the screw.

@@ -493,6 +493,7 @@ pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet, mean: f64) -> Option<L
         .as_ref()
         .and_then(|name| largest_share(case, mean, name));
     Some(LotAnswer {
+        leads: case.lead_name.clone(),
         largest_share_percent: largest,
         hopper_limit_ppm_wet: ppm_wet(case.limit),
         screw_ppm_wet: ppm_wet(at_screw),

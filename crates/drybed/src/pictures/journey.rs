@@ -222,9 +222,14 @@ fn places(answer: &PlanAnswer) -> Vec<Place> {
 
 fn caption(answer: &PlanAnswer) -> String {
     let below = answer.plan.settings.below_inlet_kg;
-    let mut caption = "The mean pellet on its way down at steady state; the air meets it from \
-                       below, so the right end of the bed is the air inlet."
-        .to_owned();
+    let whose = match &answer.plan.lot {
+        Some(lot) => format!(" of {}", lot.leads),
+        None => String::new(),
+    };
+    let mut caption = format!(
+        "The mean pellet{whose} on its way down at steady state; the air meets it from below, so the \
+         right end of the bed is the air inlet."
+    );
     if !band(answer).is_empty() {
         caption.push_str(
             " The tint is the range of the outlet, carried back in proportion to what has been \
