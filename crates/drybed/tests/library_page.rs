@@ -22,6 +22,28 @@ fn pinned_the_page_is_that_of_the_library() {
     );
 }
 
+/// What stands between backquotes.
+fn quoted(text: &str) -> Vec<&str> {
+    text.split('`').skip(1).step_by(2).collect()
+}
+
+#[test]
+fn exact_the_readme_of_the_records_counts_as_the_page_does() {
+    let page = library_page(&library(None).unwrap());
+    let (_, evidence) = page.split_once("## The evidence").unwrap();
+    let (both, _) = evidence.split_once("One of the two").unwrap();
+    let rows = both.lines().filter(|line| line.starts_with("| `"));
+    let mut counted: Vec<&str> = rows.map(|row| quoted(row)[0]).collect();
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../materials/README.md");
+    let readme = fs::read_to_string(path).unwrap();
+    let (_, section) = readme.split_once("## Read on both sides").unwrap();
+    let first = section.lines().find(|line| line.starts_with("- ")).unwrap();
+    let mut listed = quoted(first);
+    counted.sort_unstable();
+    listed.sort_unstable();
+    assert_eq!(listed, counted);
+}
+
 #[test]
 fn holds_the_page_has_every_resin_and_every_source() {
     let library = library(None).unwrap();

@@ -32,17 +32,21 @@ impl Reference {
         Some(content.replace(['{', '}'], ""))
     }
 
-    /// As it is cited in a margin: authors, year, title, where it stood, and how it was read.
+    /// As it is cited in a margin: authors, year, title, where it stood, and how it was read; by its
+    /// title where no author is known, by its key where there is no title either.
     pub fn cite(&self) -> String {
         let get = |name: &str| self.get(name);
-        let mut text = get("author").map_or_else(|| self.key.clone(), |a| a.replace(" and ", "; "));
+        let author = get("author").map(|author| author.replace(" and ", "; "));
+        let title = get("title");
+        let first = author.as_ref().or(title.as_ref()).unwrap_or(&self.key);
+        let mut text = first.clone();
         if let Some(year) = get("year") {
             text = format!("{text} ({year})");
         }
-        for name in ["title", "journal", "booktitle", "publisher", "institution"] {
-            if let Some(content) = get(name) {
-                text = format!("{text}, {content}");
-            }
+        let title = title.clone().filter(|_| author.is_some());
+        let others = ["journal", "booktitle", "publisher", "institution"];
+        for content in [title].into_iter().chain(others.map(get)).flatten() {
+            text = format!("{text}, {content}");
         }
         for (name, before) in [
             ("volume", " "),
@@ -233,6 +237,18 @@ mod tests {
         assert_eq!(
             first.cite(),
             "Yasuda, H.; Stannett, V. (1962), Water in high polymers, 907-923"
+        );
+    }
+
+    #[test]
+    fn exact_what_has_no_author_is_cited_by_its_title() {
+        let list = "@misc{page7, title = {Water in pellets}, year = {2011}, note = {read: page}}\n\
+                    @misc{page8, year = {2012}}\n";
+        let both = read(list).unwrap();
+        let cited: Vec<String> = both.references.iter().map(Reference::cite).collect();
+        assert_eq!(
+            cited,
+            ["Water in pellets (2011) (read: page)", "page8 (2012)"]
         );
     }
 
