@@ -23,8 +23,6 @@ const SECTION_NODES: usize = 5;
 /// given (common practice, no source: 0.5 to 0.8, thin walls 0.3 to 0.5).
 const FLAKE_SPREAD: f64 = 0.2;
 const FLAKE_BULK: f64 = 0.6;
-/// Width of a flake over its thickness beyond which it dries as a plate does.
-const WIDEST_FLAKE: f64 = 9.9;
 /// Heat capacity of dry air and of vapour, J/(kg K), and heat of evaporation at 0 degC, J/kg:
 /// ASHRAE Handbook, Fundamentals (2009), chapter 1, enthalpy of moist air.
 const DRY_AIR_HEAT: f64 = 1006.0;
@@ -204,26 +202,16 @@ pub fn lead(job: &Job) -> Resin {
         ..
     }) = leading(job).and_then(|index| job.lot.get(index))
     {
-        let (diameter, length) = flake(thickness.si(), across.si());
-        let stated = |length: f64| {
-            let length = Length::from_si(length);
-            Evidence::stated(length, show(length, Units::Metric))
-        };
+        let stated = |length: Length| Evidence::stated(length, show(length, Units::Metric));
         resin.pellet.shape = Evidence {
-            value: PelletShape::Cylinder,
+            value: PelletShape::Flake,
             written: "flake".to_owned(),
             ..resin.pellet.shape
         };
-        resin.pellet.diameter = stated(diameter);
-        resin.pellet.length = Some(stated(length));
+        resin.pellet.diameter = stated(*across);
+        resin.pellet.length = Some(stated(*thickness));
     }
     resin
-}
-
-/// Diameter and length of the disc that dries as a flake does.
-fn flake(thickness: f64, across: f64) -> (f64, f64) {
-    // Of a flake that is wider still the edge does not matter.
-    (across.min(WIDEST_FLAKE * thickness), thickness)
 }
 
 /// The pellets of a job that speaks of its resin alone.
@@ -244,8 +232,7 @@ fn of_component(job: &Job, fed: &Fed, component: &Component) -> Result<Pellets, 
     let outline = match component.pieces {
         Pieces::Pellets => outline_of(resin)?,
         Pieces::Flakes { thickness, across } => {
-            let (diameter, length) = flake(thickness.si(), across.si());
-            Outline::Cylinder { diameter, length }
+            Outline::from_sizes(PelletShape::Flake, across, Some(thickness))?
         }
     };
     let virgin = resin.key == job.resin.key && component.pieces == Pieces::Pellets;

@@ -8,7 +8,7 @@
 //! 2. Surface nodes are held at X_s(t). What leaves is what the nodes lose: the sum of `m_i X_i`.
 //! 3. In time, the two-stage singly diagonally implicit Runge-Kutta method with
 //!    `gamma = 1 - 1/sqrt(2)` (second order, L-stable): Alexander (1977), SIAM J. Numer. Anal. 14,
-//!    1006. Each stage is solved by [`stage`].
+//!    1006. Each stage is a nonlinear system, solved by Newton's method.
 //!
 //! # Symbols
 //! symbol | field | unit
