@@ -204,6 +204,9 @@ pub struct SettingsMap {
     pub sticking_c: f64,
     /// Longest stay before harm is usual, in air as hot as set.
     pub hold_h: f64,
+    /// The same in air of each temperature of the map: it falls with temperature where the record
+    /// knows the activation energy of the harm, and is [`SettingsMap::hold_h`] all over where not.
+    pub hold_over_temperature_h: Vec<f64>,
     /// Doubt of the recommended point along temperature (sensor), K, one standard deviation.
     pub temperature_spread_k: f64,
     /// Doubt along residence (level, flow), h, one standard deviation.

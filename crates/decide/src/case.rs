@@ -340,7 +340,12 @@ impl Case {
 
     /// Longest stay at the air temperature before harm to the first kind of pellet is usual, s.
     pub fn hold(&self) -> f64 {
-        let at = Temperature::from_si(self.air_temperature);
+        self.hold_at(self.air_temperature)
+    }
+
+    /// The same in air of another temperature, K.
+    pub fn hold_at(&self, air_temperature: f64) -> f64 {
+        let at = Temperature::from_si(air_temperature);
         let of = |resin: &Resin| -> f64 { resin.hold_at(at).si() };
         let kinds = self.kinds().map(|(_, pellets)| of(&pellets.resin));
         kinds.fold(f64::INFINITY, f64::min)

@@ -84,6 +84,10 @@ pub(crate) fn settings_map(case: &Case) -> Result<SettingsMap, DecideError> {
         closed_loop_kwh_kg: grid(|(_, heat)| *heat),
         sticking_c: celsius(case.sticking()),
         hold_h: case.hold() / 3600.0,
+        hold_over_temperature_h: temperatures
+            .iter()
+            .map(|t| case.hold_at(*t) / 3600.0)
+            .collect(),
         temperature_spread_k: TEMPERATURE_DOUBT,
         residence_spread_h: RESIDENCE_DOUBT * middle / 3600.0,
     })

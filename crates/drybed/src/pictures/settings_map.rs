@@ -155,7 +155,7 @@ fn caption(answer: &PlanAnswer, speech: Speech) -> String {
     )
 }
 
-/// Where pellets fuse, and where they stay longer than they bear.
+/// Where pellets fuse, and where they stay longer than they bear in air that hot.
 fn borders(
     answer: &PlanAnswer,
     (left, right): (f64, f64),
@@ -183,16 +183,65 @@ fn borders(
             Tone::Heat,
         ));
     }
-    let hold = map.hold_h.max(least);
-    if hold < most {
-        found.push(area(
-            "longer than they bear",
-            Point::new(left, hold),
-            Point::new(stick.min(right), most),
-            Tone::Ink,
-        ));
+    let borne: Vec<Point> = map
+        .temperature_c
+        .iter()
+        .zip(&map.hold_over_temperature_h)
+        .map(|(c, hold)| Point::new(degrees(*c), *hold))
+        .collect();
+    let outline = too_long(&borne, (left, stick.min(right)), (least, most));
+    if outline.len() > 2 {
+        found.push(Series::Region {
+            name: "longer than they bear".into(),
+            outline,
+            tone: Tone::Ink,
+        });
     }
     found
+}
+
+/// Points of the border between two temperatures of the map.
+const BORDER_STEPS: u32 = 60;
+
+/// Outline of what lies above the stay that is borne, which falls or stays level with temperature,
+/// within a part of the map; empty where nothing does.
+fn too_long(borne: &[Point], (left, right): (f64, f64), (least, most): (f64, f64)) -> Vec<Point> {
+    if !(right > left) {
+        return Vec::new();
+    }
+    let step = (right - left) / f64::from(BORDER_STEPS);
+    let border: Vec<Point> = (0..=BORDER_STEPS)
+        .map(|k| left + step * f64::from(k))
+        .filter_map(|along| Some(Point::new(along, between(borne, along)?)))
+        .collect();
+    let Some(first) = border.iter().position(|point| point.value < most) else {
+        return Vec::new();
+    };
+    let mut outline = Vec::with_capacity(border.len() + 2);
+    // Where the border comes in through the upper edge, or the corner it begins under.
+    match first.checked_sub(1).and_then(|before| border.get(before)) {
+        Some(above) => {
+            let below = border[first];
+            let share = (above.value - most) / (above.value - below.value);
+            let along = above.along + share * (below.along - above.along);
+            outline.push(Point::new(along, most));
+        }
+        None => outline.push(Point::new(left, most)),
+    }
+    let inside = border[first..].iter();
+    outline.extend(inside.map(|point| Point::new(point.along, point.value.max(least))));
+    outline.push(Point::new(right, most));
+    outline
+}
+
+/// The stay at a temperature between points of a rising row, straight in its logarithm as
+/// Arrhenius has it over a few kelvin.
+fn between(borne: &[Point], along: f64) -> Option<f64> {
+    let above = borne.partition_point(|point| point.along < along);
+    let after = borne.get(above.clamp(1, borne.len().max(2) - 1))?;
+    let before = borne.get(above.clamp(1, borne.len().max(2) - 1) - 1)?;
+    let share = ((along - before.along) / (after.along - before.along)).clamp(0.0, 1.0);
+    Some(before.value * (after.value / before.value).powf(share))
 }
 
 /// One, two and five times powers of ten about the limit, those the map holds, no more than six
@@ -254,8 +303,61 @@ fn title(answer: &PlanAnswer, speech: Speech) -> String {
 }
 
 #[cfg(test)]
+#[expect(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    reason = "a test stops at the first surprise"
+)]
 mod tests {
     use super::*;
+
+    /// A stay that halves every 10 degrees, 8 h at 100.
+    fn halving() -> Vec<Point> {
+        let hold = |t: f64| 8.0 * 2_f64.powf((100.0 - t) / 10.0);
+        let points = (0..15).map(|k| 80.0 + 5.0 * f64::from(k));
+        points.map(|t| Point::new(t, hold(t))).collect()
+    }
+
+    #[test]
+    fn exact_what_is_borne_bends_with_temperature() {
+        for (along, wanted) in [(80.0, 32.0), (100.0, 8.0), (107.5, 8.0 / 2_f64.powf(0.75))] {
+            let found = between(&halving(), along).unwrap();
+            assert!((found - wanted).abs() < 1e-9, "{along} {found}");
+        }
+        let outline = too_long(&halving(), (80.0, 140.0), (1.0, 16.0));
+        // In through the upper edge at 90, along the lower edge from 130 on.
+        let (first, last) = (outline[0], outline[outline.len() - 1]);
+        assert!(
+            (first.along - 90.0).abs() < 1e-9 && first.value == 16.0,
+            "{first:?}"
+        );
+        assert!(last.along == 140.0 && last.value == 16.0, "{last:?}");
+        let lowest = outline.iter().filter(|point| point.value == 1.0);
+        assert!(lowest.clone().all(|point| point.along > 129.9) && lowest.count() > 5);
+        assert!(
+            outline
+                .windows(2)
+                .all(|pair| pair[0].along <= pair[1].along)
+        );
+    }
+
+    #[test]
+    fn exact_a_level_border_is_an_oblong_or_nothing() {
+        let level: Vec<Point> = (0..3).map(|k| Point::new(f64::from(k), 4.0)).collect();
+        let outline = too_long(&level, (0.0, 2.0), (1.0, 9.0));
+        assert!(
+            (outline[0].value, outline[1].value) == (9.0, 4.0),
+            "{outline:?}"
+        );
+        assert!(
+            outline[1..outline.len() - 1]
+                .iter()
+                .all(|p| (p.value - 4.0).abs() < 1e-12)
+        );
+        assert!(too_long(&level, (0.0, 2.0), (1.0, 3.0)).is_empty());
+        assert!(too_long(&[], (0.0, 2.0), (1.0, 3.0)).is_empty());
+        assert!(too_long(&level, (2.0, 2.0), (1.0, 9.0)).is_empty());
+    }
 
     #[test]
     fn exact_levels_are_round_and_inside() {

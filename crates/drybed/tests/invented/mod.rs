@@ -177,6 +177,7 @@ fn map() -> SettingsMap {
         residence_h,
         sticking_c: 128.0,
         hold_h: 7.0,
+        hold_over_temperature_h: vec![7.0; 9],
         temperature_spread_k: 1.5,
         residence_spread_h: 0.3,
     }
