@@ -13,6 +13,8 @@ mod filler;
 mod grades;
 mod job_file;
 mod library;
+#[cfg(test)]
+mod mutations;
 mod new_record;
 mod order;
 mod parents;

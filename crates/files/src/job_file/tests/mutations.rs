@@ -1,132 +1,8 @@
 //! No text makes the reader stop, take long, or let a number through that is none.
 
 use super::*;
+use crate::mutations::Mutations;
 use std::time::{Duration, Instant};
-
-/// What a slip of the hand, of a program or of a disk puts into a file.
-const PIECES: &[&str] = &[
-    "nan",
-    "inf",
-    "-inf",
-    "1e999",
-    "-1",
-    "0",
-    "1e-320",
-    "\"",
-    "'''",
-    "\"\"\"",
-    "\n",
-    "[",
-    "]",
-    "{",
-    "}",
-    "[[",
-    "=",
-    ",",
-    ".",
-    "#",
-    "\u{0}",
-    "\r",
-    "\t",
-    "µ",
-    "°",
-    "\u{2212}",
-    "\u{feff}",
-    "🧪",
-    " wet",
-    " dry",
-    " degC",
-    " degF",
-    " frost",
-    " dew",
-    " bar",
-    "(g)",
-    "(a)",
-    " at ",
-    " %",
-    " kg/h",
-    "[air]",
-    "[model.heat]",
-    "[resin.isotherm]",
-    "form = \"gab\"\n",
-    "inline = true\n",
-    "like = \"PA66\"\n",
-    "volume = \"1 l\"\n",
-    "true",
-    "{ value = ",
-    "spread = \"± 1\"",
-];
-
-/// A fixed sequence of picks, so that a failure is met again.
-struct Picks(u64);
-
-impl Picks {
-    fn below(&mut self, end: usize) -> usize {
-        // Knuth's MMIX multiplier and increment.
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        let high = usize::try_from(self.0 >> 33).unwrap();
-        high % end.max(1)
-    }
-
-    fn place(&mut self, text: &str) -> usize {
-        let mut at = self.below(text.len() + 1);
-        while !text.is_char_boundary(at) {
-            at -= 1;
-        }
-        at
-    }
-}
-
-fn mutate(text: &mut String, picks: &mut Picks) {
-    let at = picks.place(text);
-    match picks.below(7) {
-        0 => text.insert_str(at, PIECES[picks.below(PIECES.len())]),
-        1 => {
-            let end = picks.place(text);
-            let (from, to) = (at.min(end), at.max(end).min(at.min(end) + 12));
-            if text.is_char_boundary(to) {
-                text.replace_range(from..to, PIECES[picks.below(PIECES.len())]);
-            }
-        }
-        2 => text.truncate(at),
-        3 => {
-            let mut lines: Vec<&str> = text.lines().collect();
-            let count = lines.len();
-            if count > 1 {
-                lines.swap(picks.below(count), picks.below(count));
-            }
-            *text = lines.join("\n");
-        }
-        4 => {
-            let lines: Vec<&str> = text.lines().collect();
-            let line = lines.get(picks.below(lines.len())).copied();
-            let line = line.unwrap_or_default().to_owned();
-            text.push('\n');
-            text.push_str(&line);
-        }
-        5 => {
-            let mut lines: Vec<&str> = text.lines().collect();
-            if !lines.is_empty() {
-                lines.remove(picks.below(lines.len()));
-            }
-            *text = lines.join("\n");
-        }
-        _ => {
-            let digits: Vec<usize> = text
-                .char_indices()
-                .filter(|(_, letter)| letter.is_ascii_digit())
-                .map(|(at, _)| at)
-                .collect();
-            if let Some(&at) = digits.get(picks.below(digits.len())) {
-                let with = ["", "9", "0", "-", "e9", ".", "99999", ","];
-                text.replace_range(at..=at, with[picks.below(with.len())]);
-            }
-        }
-    }
-}
 
 #[test]
 fn holds_a_mutated_job_is_read_or_told_and_never_stops_the_reader() {
@@ -136,35 +12,10 @@ fn holds_a_mutated_job_is_read_or_told_and_never_stops_the_reader() {
         include_str!("../../../../../demo/pa66-housings.toml"),
         include_str!("../../../../../demo/pla-open-bag.toml"),
     ];
-    let mut picks = Picks(20_240_229);
-    let (mut read_whole, mut refused) = (0, 0);
-    for round in 0..4000 {
-        let mut text = originals[round % originals.len()].to_owned();
-        for _ in 0..=picks.below(4) {
-            mutate(&mut text, &mut picks);
-        }
-        match read(&text) {
-            Ok(job) => {
-                read_whole += 1;
-                // A number that is none would be written as such.
-                let numbers = Job {
-                    resin: sound(SOUND).resin,
-                    title: String::new(),
-                    ..job
-                };
-                let shown = format!("{numbers:?}");
-                assert!(!shown.contains("NaN") && !shown.contains("inf"), "{text}");
-            }
-            Err(faults) => {
-                refused += 1;
-                assert!(!faults.is_empty(), "{text}");
-                for fault in &faults {
-                    assert!(!fault.cause.is_empty() && !fault.mend.is_empty(), "{fault}");
-                    assert_eq!(fault.place.file, "job.toml", "{fault}\n{text}");
-                }
-            }
-        }
-    }
+    let (read_whole, refused) = Mutations::of("job.toml", &originals).run(4000, |text| {
+        let job = read(text)?;
+        Ok(format!("{job:?}"))
+    });
     // Both ends are met: mutations that matter and mutations that do not.
     assert!(read_whole > 100 && refused > 1000, "{read_whole} {refused}");
 }
