@@ -7,7 +7,7 @@ use crate::case::{COARSE_MODES, COARSE_NODES, Case};
 use crate::outlet::Outlet;
 use crate::plan::ppm_wet;
 use job::{Component, Job, Pieces};
-use material::{Diffusivity, Evidence, Isotherm, PelletShape, Resin};
+use material::{Behaviour, Diffusivity, Evidence, Isotherm, PelletShape, Resin};
 use pellet::Outline;
 use pellet::contact::Calorics;
 use pellet::film::Skin;
@@ -292,6 +292,14 @@ fn pellets(
     arrival_spread: f64,
 ) -> Result<Pellets, DecideError> {
     let (isotherm, diffusivity) = (resin.isotherm.law, resin.diffusivity.law);
+    // What a resin that only carries water cannot hold inside sits on its surface.
+    let held = if resin.behaviour == Behaviour::SurfaceWaterOnly {
+        feed_moisture.min(isotherm.moisture(job.arrival.temperature.si(), 1.0))
+    } else {
+        feed_moisture
+    };
+    let feed_free_water = feed_free_water + feed_moisture - held;
+    let feed_moisture = held;
     let (usual, coarse) = if !diffusivity.depends_on_moisture() {
         (USUAL_MODES, COARSE_MODES)
     } else if NodalGrid::wants_section(&outline) {
@@ -352,6 +360,8 @@ fn size_spread(job: &Job, resin: &Resin) -> f64 {
 
 /// Least limit of what leaves a hopper, kg/kg dry: nothing dries below it.
 const LEAST_LIMIT: f64 = 1e-9;
+/// Limit up to which what joins undried has left nothing of it, kg/kg dry.
+pub(crate) const NOTHING_LEFT: f64 = 2e-9;
 
 /// Moisture (kg/kg dry) that what leaves the hopper may have, so that the blend at the screw has
 /// `limit`: what joins undried takes its part of the limit first.

@@ -85,7 +85,8 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         None
     } else {
         let aimed = case.with_limit(aim.limit);
-        nearest_safe(&aimed, &given, verdict, job)?
+        let needed: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
+        nearest_safe(&aimed, &given, verdict, job, needed)?
     };
     let asked = ask(&case, &aim, &out, job)?;
     let (transient, front) = asked.transient;
@@ -337,6 +338,7 @@ fn nearest_safe(
     given: &Given,
     verdict: Verdict,
     job: &Job,
+    needed: f64,
 ) -> Result<Option<Settings>, DecideError> {
     let window = if job.target.outside_window {
         case.hottest()
@@ -377,14 +379,22 @@ fn nearest_safe(
         };
         let hold = attempt.hold();
         let margin = 1.0 + job.target.margin.si();
-        let mut wanted = (least * margin).min(hold);
-        if verdict == Verdict::TooDry {
-            wanted = least;
+        let mut wanted = (least * margin).min(HOLD_SHARE * hold).max(least.min(hold));
+        match verdict {
+            Verdict::TooDry => wanted = least,
+            // No shorter than limit and margin need.
+            Verdict::Cooked => wanted = wanted.max(needed.min(HOLD_SHARE * hold)),
+            _ => {}
         }
         if least > hold {
             continue;
         }
         let mut found = attempt.with_bed_mass(attempt.rate * wanted);
+        if given.has(Choice::Hopper) && found.bed_mass < attempt.bed_mass {
+            // The hopper stays; its level falls.
+            found.fill *=
+                (found.bed_mass + found.below_inlet) / (attempt.bed_mass + attempt.below_inlet);
+        }
         if !given.has(Choice::AirFlow) {
             found.air_flow = found
                 .usual_air_flow(given.largest_flow)?

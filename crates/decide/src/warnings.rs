@@ -2,6 +2,7 @@
 
 use crate::answer::Warning;
 use crate::case::{Case, celsius};
+use crate::lot::NOTHING_LEFT;
 use material::{Behaviour, Caution};
 use quantity::{MoistureDryBasis, Quantity};
 
@@ -50,7 +51,9 @@ fn temperature(case: &Case, warnings: &mut Vec<Warning>) {
             warnings,
             format!(
                 "{} fuses in a static hopper before it has crystallised",
-                resin.name
+                case.kinds()
+                    .find(|(_, pellets)| pellets.resin.crystallise_first)
+                    .map_or(&resin.name, |(_, pellets)| &pellets.resin.name)
             ),
             "crystallise it with agitation first, or buy it crystallised",
         );
@@ -162,7 +165,8 @@ fn bed(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
         floor,
         unrest,
     } = *signs;
-    if floor > case.limit {
+    // Where what joins undried leaves nothing of the limit, the air is not what is wrong.
+    if floor > case.limit && case.limit > NOTHING_LEFT {
         warn(
             warnings,
             "the air itself is too humid: in equilibrium with it the resin stays above the limit"

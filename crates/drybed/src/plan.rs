@@ -22,6 +22,7 @@ pub use shape::HopperShape;
 
 pub(crate) use cautions::of_resin as cautions_of;
 pub(crate) use evidence::{citations, rows as evidence_rows, table as evidence_table};
+pub(crate) use lot::nothing_left;
 pub(crate) use page::imprint;
 pub(crate) use sentence::state;
 

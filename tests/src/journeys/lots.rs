@@ -97,7 +97,7 @@ fn holds_an_undried_share_that_decides_is_named() -> Outcome {
 /// The invented lots of `demo/lots`, with how their plan stands.
 const LOTS: [(&str, Verdict); 11] = [
     ("abs-white-small", Verdict::InWindow),
-    ("pa66-gf30-too-dry", Verdict::Cooked),
+    ("pa66-gf30-slow-press", Verdict::Cooked),
     ("pbt-gf30-regrind", Verdict::InWindow),
     ("pc-abs-five-classes", Verdict::InWindow),
     ("pc-black-decides", Verdict::Wet),

@@ -159,6 +159,9 @@ pub(super) fn limits(answer: &PlanAnswer) -> Section {
     }
 }
 
+/// Residence at which the search for one ends, h.
+const LONGEST_LOOKED_AT_H: f64 = 47.9;
+
 /// What the residence time is made of.
 pub(super) fn time(answer: &PlanAnswer, speech: Speech) -> Section {
     let plan = &answer.plan;
@@ -170,9 +173,14 @@ pub(super) fn time(answer: &PlanAnswer, speech: Speech) -> Section {
         .collect();
     rows.push(time_row("all together", total, total));
     let stated = answer.job.data_sheet.as_ref();
+    // Searches end at two days.
+    let needed = if total >= LONGEST_LOOKED_AT_H {
+        "more than two days".to_owned()
+    } else {
+        hours(total)
+    };
     let own = format!(
-        "Limit and margin need {}; the {} {} at {}.",
-        hours(total),
+        "Limit and margin need {needed}; the {} {} at {}.",
         match stated.and_then(|sheet| sheet.time) {
             Some(_) => "data sheet says",
             None => "trade takes",
@@ -243,6 +251,11 @@ pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Section {
     let window = &plan.rate_window;
     let say = |end: &RateEnd| speech.say(Measure::Rate, end.rate_kg_h);
     let summary = match (&window.least, &window.most) {
+        (Some(least), Some(most)) if least.rate_kg_h > most.rate_kg_h => format!(
+            "No rate does: up to {} it is dry, from {} on it does not stay too long.",
+            say(most),
+            say(least)
+        ),
         (Some(least), Some(most)) => {
             format!("This hopper and air carry {} to {}.", say(least), say(most))
         }

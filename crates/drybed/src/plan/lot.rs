@@ -6,6 +6,9 @@ use decide::answer::{LotAnswer, Verdict};
 use document::{Block, Cell, Column, Grade, Row, Section, State, Table};
 use quantity::digits;
 
+/// Limit of what leaves the hopper, ppm, below which nothing is left of it.
+const NOTHING_PPM: f64 = 0.01;
+
 /// The section on the lot; none for a resin alone.
 pub(super) fn section(answer: &PlanAnswer) -> Option<Section> {
     let lot = answer.plan.lot.as_ref()?;
@@ -166,6 +169,11 @@ pub(super) fn limit_words(answer: &PlanAnswer) -> &'static str {
         Some(_) => "limit of what leaves the hopper",
         None => "limit at the throat",
     }
+}
+
+/// Whether what joins undried leaves nothing of the limit to what is dried.
+pub(crate) fn nothing_left(answer: &PlanAnswer) -> bool {
+    part_undried(answer).is_some_and(|lot| lot.hopper_limit_ppm_wet < NOTHING_PPM)
 }
 
 /// The lot, where part of it joins undried.

@@ -20,16 +20,7 @@ pub(super) struct Leaning {
 pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
     let plan = &answer.plan;
     let out = &plan.outlet;
-    let limit = out.limit_ppm_wet;
-    let stands = |value: f64| {
-        Cell::state(if value > limit {
-            State::Wet
-        } else if out.lower_edge_ppm_wet.is_some_and(|edge| value < edge) {
-            State::TooDry
-        } else {
-            State::InWindow
-        })
-    };
+    let stands = |value: f64| stands(answer, value);
     let computed = |value: f64| Cell::precise(value, 2, Grade::Computed);
     let given = |value: f64| Cell::precise(value, 3, Grade::Computed);
     let row = |what: &str, cell, stands, notes: &[Option<usize>]| {
@@ -50,7 +41,7 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
     let mut rows = vec![
         row(
             lot::limit_words(answer),
-            given(limit),
+            limit_cell(answer),
             Cell::Blank,
             &[on_limit],
         ),
@@ -118,6 +109,30 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
     }
 }
 
+/// The limit of what leaves the hopper.
+fn limit_cell(answer: &PlanAnswer) -> Cell {
+    if lot::nothing_left(answer) {
+        Cell::text("none left")
+    } else {
+        Cell::precise(answer.plan.outlet.limit_ppm_wet, 3, Grade::Computed)
+    }
+}
+
+/// Where a moisture stands against limit and lower edge.
+fn stands(answer: &PlanAnswer, value: f64) -> Cell {
+    let out = &answer.plan.outlet;
+    if lot::nothing_left(answer) {
+        return Cell::Blank;
+    }
+    Cell::state(if value > out.limit_ppm_wet {
+        State::Wet
+    } else if out.lower_edge_ppm_wet.is_some_and(|edge| value < edge) {
+        State::TooDry
+    } else {
+        State::InWindow
+    })
+}
+
 /// How sure the answer is, and how much pellets differ: two different things.
 pub(super) fn how_sure(answer: &PlanAnswer) -> Section {
     let plan = &answer.plan;
@@ -140,7 +155,8 @@ pub(super) fn how_sure(answer: &PlanAnswer) -> Section {
         crate::speech::ppm(out.wettest_percent_ppm_wet),
         crate::speech::ppm(out.driest_percent_ppm_wet),
     );
-    let mean_pellet = "The mean of a shot counts pellets of all sizes on all streams; the mean pellet \
+    let mean_pellet = "The limit is held against the mean of a shot; single pellets above it are told \
+                       and not judged. The mean of a shot counts pellets of all sizes on all streams; the mean pellet \
                        of the pictures is the one of middle size on the mean stream.";
     let summary = if plan.samples == 0 {
         format!(

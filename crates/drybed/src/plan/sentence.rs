@@ -1,13 +1,18 @@
 //! The question of a plan in the user's words, and its answer in one sentence.
 
 use super::{PlanAnswer, way};
-use crate::speech::{Measure, Speech, hours, ppm};
+use crate::speech::{Measure, Speech, hours, percent, ppm};
 use chart::rounded;
 use decide::answer::{Limit, Ranged, Settings, Verdict};
 use document::State;
 
 /// Share of the outlet moisture below which a thing is not worth naming as what limits.
 const WORTH_NAMING: f64 = 0.05;
+
+/// Share of draws from which on a plan that meets its limit needs no remark.
+const SURE: f64 = 0.9;
+/// Needed over planned residence up to which the two count as one.
+const NEARLY: f64 = 1.05;
 
 /// What was asked.
 pub(super) fn question(answer: &PlanAnswer, speech: Speech) -> String {
@@ -128,7 +133,7 @@ fn verdict(answer: &PlanAnswer, speech: Speech) -> String {
         None => "nothing holds the drying up for long".to_owned(),
     };
     match plan.verdict {
-        Verdict::InWindow => format!("in window; {limits}"),
+        Verdict::InWindow => format!("in window{}; {limits}", short(answer)),
         Verdict::Wet if way::decides(answer) => {
             "wet at the screw; what the pellets take up on their way decides".to_owned()
         }
@@ -154,6 +159,21 @@ fn verdict(answer: &PlanAnswer, speech: Speech) -> String {
             )
         }
     }
+}
+
+/// What stands between a plan that is met and one that is sure: draws that miss, and a stay cut short.
+fn short(answer: &PlanAnswer) -> String {
+    let plan = &answer.plan;
+    let mut said = String::new();
+    let sure = plan.outlet.probability_within;
+    if plan.samples > 0 && sure < SURE {
+        said = format!(" in {} of the draws", percent(sure));
+    }
+    let needed: f64 = plan.time_parts.iter().map(|part| part.hours).sum();
+    if needed > plan.settings.residence_h * NEARLY && !plan.chosen.is_empty() {
+        said = format!("{said}, with less than the margin wants, since longer would harm");
+    }
+    said
 }
 
 fn nothing_safe(verdict: Verdict) -> String {
