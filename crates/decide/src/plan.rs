@@ -31,6 +31,11 @@ const UNLUCKY: f64 = 1.645;
 /// Share of the longest stay that a recommended residence may take.
 const HOLD_SHARE: f64 = 0.9;
 
+/// Share of the longest stay up to which the margin may bring it (common practice, no source).
+const MARGIN_SHARE: f64 = 0.5;
+/// What the margin is called among the parts of the time.
+const MARGIN: &str = "margin";
+
 /// Shortest residence recommended, s: a level that rises and falls leaves no less (common practice,
 /// no source).
 const LEAST_STAY: f64 = 900.0;
@@ -49,7 +54,15 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let time_parts = time_parts(&aim, job);
     if !given.has(Choice::Hopper) {
         let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
-        let longest = HOLD_SHARE * case.hold();
+        let margin: f64 = time_parts
+            .iter()
+            .filter(|part| part.name == MARGIN)
+            .map(|part| part.hours * 3600.0)
+            .sum();
+        // Doubt is no reason to bring pellets to the brink of harm.
+        let longest = (MARGIN_SHARE * case.hold())
+            .max(wanted - margin)
+            .min(HOLD_SHARE * case.hold());
         case = case.with_bed_mass(case.rate * wanted.min(longest));
     }
     if !given.has(Choice::AirFlow) {
@@ -251,7 +264,7 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
         .map(|(name, hours)| TimePart { name, hours })
         .collect();
     parts.push(TimePart {
-        name: "margin",
+        name: MARGIN,
         hours: margin.max(0.0),
     });
     let all: f64 = parts.iter().map(|part| part.hours).sum();

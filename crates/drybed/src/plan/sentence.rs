@@ -171,7 +171,7 @@ fn short(answer: &PlanAnswer) -> String {
     }
     let needed: f64 = plan.time_parts.iter().map(|part| part.hours).sum();
     if needed > plan.settings.residence_h * NEARLY && !plan.chosen.is_empty() {
-        said = format!("{said}, with less than the margin wants, since longer would harm");
+        said = format!("{said}, with less than the margin wants, since so long a stay would harm");
     }
     said
 }
