@@ -86,7 +86,6 @@ impl Draft {
                     .map(|n| bag.lacks(n)),
             );
         }
-        faults.extend(parents::orphans(&bag));
         faults.extend(parents::check(&bag));
         (Self { key, rank, bag }, in_order(faults))
     }

@@ -78,21 +78,6 @@ pub(crate) fn check(bag: &Bag) -> Faults {
     faults
 }
 
-/// Every value of a record that names no source.
-pub(crate) fn orphans(bag: &Bag) -> Faults {
-    let mut faults = Faults::none();
-    for (_, entry) in bag.entries().filter(|(_, entry)| entry.given) {
-        match &entry.held {
-            Held::Table(inner) => faults.extend(orphans(inner)),
-            Held::Sourced(_, parents) if parents.entry("source").is_none() => {
-                faults.push(parents.lacks("source"));
-            }
-            _ => {}
-        }
-    }
-    faults
-}
-
 /// The source keys that a table and the tables in it cite, each with its entry.
 pub(crate) fn cited(bag: &Bag) -> Vec<Entry> {
     let mut found = Vec::new();
