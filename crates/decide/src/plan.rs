@@ -54,16 +54,8 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let time_parts = time_parts(&aim, job);
     if !given.has(Choice::Hopper) {
         let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
-        let margin: f64 = time_parts
-            .iter()
-            .filter(|part| part.name == MARGIN)
-            .map(|part| part.hours * 3600.0)
-            .sum();
-        // Doubt is no reason to bring pellets to the brink of harm.
-        let longest = (MARGIN_SHARE * case.hold())
-            .max(wanted - margin)
-            .min(HOLD_SHARE * case.hold());
-        case = case.with_bed_mass(case.rate * wanted.min(longest));
+        let stay = wanted.min(longest(&case, &time_parts));
+        case = case.with_bed_mass(case.rate * stay);
     }
     if !given.has(Choice::AirFlow) {
         case.air_flow = case.usual_air_flow(given.largest_flow)?;
@@ -148,6 +140,15 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         outlet,
         energy,
     })
+}
+
+/// Longest stay recommended, s. Doubt is no reason to bring pellets to the brink of harm: the margin
+/// goes to half of what they bear, the rest as far as it must.
+fn longest(case: &Case, parts: &[TimePart]) -> f64 {
+    let bare = parts.iter().filter(|part| part.name != MARGIN);
+    let bare: f64 = bare.map(|part| part.hours * 3600.0).sum();
+    let hold = case.hold();
+    (MARGIN_SHARE * hold).max(bare).min(HOLD_SHARE * hold)
 }
 
 /// What limits the drying, the temperature that the pellets bear among it.
