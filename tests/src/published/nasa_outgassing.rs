@@ -3,7 +3,7 @@
 //!
 //! What was measured: by ASTM E595, the water that pieces dried for 24 h at 125 degC in vacuum take up
 //! again in 24 h at 50 %RH ("water vapor regained", WVR), printed to 0.01 %. Compared is the median of
-//! the entries named in [`SERIES`]: mouldings, sheets and rods of the resin without filler, coating or
+//! the entries named in `SERIES`: mouldings, sheets and rods of the resin without filler, coating or
 //! ink. Products are named there by brand, here by entry.
 //! How read: the data file, all entries; half of the last digit, which counts below 0.1 %.
 //! Tolerance: half of the number. The method cuts bulk material to pieces of 1.5 to 3 mm at 23 degC
