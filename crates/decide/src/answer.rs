@@ -307,6 +307,8 @@ pub struct LotAnswer {
     pub leads: String,
     /// Limit of what leaves the hopper, so that the blend meets its own.
     pub hopper_limit_ppm_wet: f64,
+    /// Whether what joins undried leaves nothing of the limit to what is dried.
+    pub nothing_left: bool,
     /// Moisture of the blend at the screw.
     pub screw_ppm_wet: f64,
     /// Limit of the blend.

@@ -1,7 +1,8 @@
 //! A job resolved into numbers: everything the physics uses, each either stated or chosen here.
 
 use crate::DecideError;
-use crate::lot::{Companion, Pellets, Undried};
+use crate::lot::{Companion, Undried};
+use crate::pellets::Pellets;
 use bed::column::{Column, Drive, Feeding};
 use bed::hopper::{FlowThrough, Hopper, HopperSpec};
 use material::Resin;

@@ -2,7 +2,7 @@
 
 use crate::DecideError;
 use crate::case::{Case, Choice};
-use crate::lot::Pellets;
+use crate::pellets::Pellets;
 use crate::resolve::Given;
 use material::{Documented, Evidence};
 use rayon::prelude::*;

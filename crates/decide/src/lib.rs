@@ -16,6 +16,7 @@ mod humidity;
 pub mod lot;
 mod maps;
 mod outlet;
+pub mod pellets;
 mod plan;
 pub mod resolve;
 mod search;

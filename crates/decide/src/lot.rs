@@ -3,76 +3,19 @@
 use crate::DecideError;
 use crate::answer::{LotAnswer, LotPart};
 use crate::bag::Fed;
-use crate::case::{COARSE_MODES, COARSE_NODES, Case};
+use crate::case::Case;
 use crate::outlet::Outlet;
+use crate::pellets::{Pellets, outline_of, pellets};
 use crate::plan::ppm_wet;
 use job::{Component, Job, Pieces};
-use material::{Behaviour, Diffusivity, Evidence, Isotherm, PelletShape, Resin};
+use material::{Evidence, PelletShape, Resin};
 use pellet::Outline;
-use pellet::contact::Calorics;
-use pellet::film::Skin;
-use pellet::interior::Interior;
-use pellet::nodal::NodalGrid;
-use quantity::{Length, Quantity, Temperature, Units, show};
+use quantity::{Length, Quantity, Units, show};
 
-/// Modes or nodes where they are not given.
-const USUAL_MODES: usize = 8;
-const USUAL_NODES: usize = 7;
-const SECTION_NODES: usize = 5;
 /// Spread of the size of flakes, and their bulk density over that of pellets, where they are not
 /// given (common practice, no source: 0.5 to 0.8, thin walls 0.3 to 0.5).
 const FLAKE_SPREAD: f64 = 0.2;
 const FLAKE_BULK: f64 = 0.6;
-/// Heat capacity of dry air and of vapour, J/(kg K), and heat of evaporation at 0 degC, J/kg:
-/// ASHRAE Handbook, Fundamentals (2009), chapter 1, enthalpy of moist air.
-const DRY_AIR_HEAT: f64 = 1006.0;
-const VAPOUR_HEAT: f64 = 1860.0;
-const EVAPORATION: f64 = 2.501e6;
-/// Heat capacity of liquid water at 20 degC, J/(kg K); from memory of steam tables.
-const WATER_HEAT: f64 = 4186.0;
-
-/// One kind of pellet, or of flake, as it is fed.
-#[derive(Clone, Debug)]
-pub struct Pellets {
-    /// The resin.
-    pub resin: Resin,
-    /// Outline of the mean piece.
-    pub outline: Outline,
-    /// Inside of the mean piece.
-    pub interior: Interior,
-    /// The same with fewer nodes, for searches.
-    pub coarse_interior: Interior,
-    /// Skin of the mean piece.
-    pub skin: Skin,
-    /// Sorption law.
-    pub isotherm: Isotherm,
-    /// Diffusion law.
-    pub diffusivity: Diffusivity,
-    /// Heat capacities.
-    pub calorics: Calorics,
-    /// Moisture of the feed, kg/kg dry.
-    pub feed_moisture: f64,
-    /// Free water on the feed, kg/kg dry.
-    pub feed_free_water: f64,
-    /// Spread of size, relative.
-    pub size_spread: f64,
-    /// Spread of the arriving moisture, relative.
-    pub arrival_spread: f64,
-    /// Bulk density of the dry resin, kg/m3.
-    pub bulk_density: f64,
-    /// Density of the dry resin, kg/m3.
-    pub density: f64,
-    /// Modes or nodes in a piece.
-    pub fineness: usize,
-}
-
-impl Pellets {
-    /// All water with which they are fed, kg/kg dry.
-    pub fn fed_water(&self) -> f64 {
-        self.feed_moisture + self.feed_free_water
-    }
-}
-
 /// A kind that travels through the hopper beside the lead.
 #[derive(Clone, Debug)]
 pub struct Companion {
@@ -126,9 +69,7 @@ pub(crate) fn parts(job: &Job, fed: &Fed) -> Result<Parts, DecideError> {
             wet,
         }
     };
-    let leads =
-        |component: &Component| component.entry.is_dried() && component.resin.key == job.resin.key;
-    let Some(first) = job.lot.iter().position(leads) else {
+    let Some(first) = leading(job) else {
         return Ok(lone(alone(job, fed)?));
     };
     // Dry masses per kg that the screw draws.
@@ -270,98 +211,8 @@ fn of_component(job: &Job, fed: &Fed, component: &Component) -> Result<Pellets, 
     Ok(found)
 }
 
-/// Outline of the pellets of a record.
-///
-/// # Errors
-/// When the pellets cannot be.
-pub(crate) fn outline_of(resin: &Resin) -> Result<Outline, DecideError> {
-    let form = &resin.pellet;
-    Ok(Outline::from_sizes(
-        form.shape.value,
-        form.diameter.value,
-        form.length.as_ref().map(|length| length.value),
-    )?)
-}
-
-fn pellets(
-    job: &Job,
-    resin: &Resin,
-    outline: Outline,
-    feed_moisture: f64,
-    feed_free_water: f64,
-    arrival_spread: f64,
-) -> Result<Pellets, DecideError> {
-    let (isotherm, diffusivity) = (resin.isotherm.law, resin.diffusivity.law);
-    // What a resin that only carries water cannot hold inside sits on its surface.
-    let held = if resin.behaviour == Behaviour::SurfaceWaterOnly {
-        feed_moisture.min(isotherm.moisture(job.arrival.temperature.si(), 1.0))
-    } else {
-        feed_moisture
-    };
-    let feed_free_water = feed_free_water + feed_moisture - held;
-    let feed_moisture = held;
-    let (usual, coarse) = if !diffusivity.depends_on_moisture() {
-        (USUAL_MODES, COARSE_MODES)
-    } else if NodalGrid::wants_section(&outline) {
-        // Nodes each way: as many as a line has would take ten times as long.
-        (SECTION_NODES, COARSE_NODES)
-    } else {
-        (USUAL_NODES, COARSE_NODES)
-    };
-    let fineness = job.model.fineness.map_or(usual, |count| count as usize);
-    let conductivity = job
-        .model
-        .heat_gradient
-        .then_some(resin.thermal_conductivity.value);
-    Ok(Pellets {
-        interior: Interior::of(&outline, &isotherm, &diffusivity, fineness)?,
-        coarse_interior: Interior::reduced(
-            &outline,
-            &isotherm,
-            &diffusivity,
-            fineness.min(coarse),
-        )?,
-        skin: Skin::of(&outline, resin.density.value, conductivity)?,
-        outline,
-        isotherm,
-        diffusivity,
-        calorics: calorics(job, resin),
-        feed_moisture,
-        feed_free_water,
-        size_spread: size_spread(job, resin),
-        arrival_spread,
-        bulk_density: resin.bulk_density.value.si(),
-        density: resin.density.value.si(),
-        fineness,
-        resin: resin.clone(),
-    })
-}
-
-fn calorics(job: &Job, resin: &Resin) -> Calorics {
-    let heat = &job.model.heat;
-    Calorics {
-        resin: resin.heat_capacity_at(Temperature::from_celsius(0.0)).si(),
-        resin_slope: resin.heat_capacity_slope.value.si(),
-        dry_air: heat.dry_air.map_or(DRY_AIR_HEAT, Quantity::si),
-        vapour: heat.vapour.map_or(VAPOUR_HEAT, Quantity::si),
-        water: heat.water.map_or(WATER_HEAT, Quantity::si),
-        evaporation: heat.evaporation.map_or(EVAPORATION, Quantity::si),
-        sorption: resin.sorption_heat.as_ref().map(|heat| heat.value.si()),
-    }
-}
-
-fn size_spread(job: &Job, resin: &Resin) -> f64 {
-    if !job.model.size_spread {
-        return 0.0;
-    }
-    let diameter = &resin.pellet.diameter;
-    (diameter.shifted(1.0).si() / diameter.value.si() - 1.0).abs()
-}
-
 /// Least limit of what leaves a hopper, kg/kg dry: nothing dries below it.
 const LEAST_LIMIT: f64 = 1e-9;
-/// Limit up to which what joins undried has left nothing of it, kg/kg dry.
-pub(crate) const NOTHING_LEFT: f64 = 2e-9;
 
 /// Moisture (kg/kg dry) that what leaves the hopper may have, so that the blend at the screw has
 /// `limit`: what joins undried takes its part of the limit first.
@@ -382,6 +233,11 @@ impl Case {
             mass += part.per_dried;
         }
         water / mass
+    }
+
+    /// Whether what joins undried leaves nothing of the limit to what is dried.
+    pub(crate) fn nothing_left(&self) -> bool {
+        self.limit <= LEAST_LIMIT
     }
 
     /// Each kind in the hopper with its share of the dry resin, the lead first.
@@ -493,6 +349,7 @@ pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet, mean: f64) -> Option<L
         leads: case.lead_name.clone(),
         largest_share_percent: largest,
         hopper_limit_ppm_wet: ppm_wet(case.limit),
+        nothing_left: case.nothing_left(),
         screw_ppm_wet: ppm_wet(at_screw),
         screw_limit_ppm_wet: ppm_wet(case.screw_limit),
         decides,

@@ -1,7 +1,8 @@
 //! From a job as it was said to a case in numbers.
 
 use crate::case::{Case, Choice};
-use crate::lot::{self, Companion, Parts, Pellets};
+use crate::lot::{self, Companion, Parts};
+use crate::pellets::{Pellets, outline_of};
 use crate::storage::Stored;
 use crate::{DecideError, bag, humidity};
 use bed::hopper::insulated_wall;
@@ -75,7 +76,7 @@ struct Stand {
 /// When the air, the pellet or the hopper of the job cannot be.
 pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
     let pressures = pressures(job)?;
-    let outline = lot::outline_of(&job.resin)?;
+    let outline = outline_of(&job.resin)?;
     let fed = bag::fed(job, &outline, pressures.site)?;
     let Parts {
         lead: (name, lead),

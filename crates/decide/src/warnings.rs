@@ -2,7 +2,6 @@
 
 use crate::answer::Warning;
 use crate::case::{Case, celsius};
-use crate::lot::NOTHING_LEFT;
 use material::{Behaviour, Caution};
 use quantity::{MoistureDryBasis, Quantity};
 
@@ -166,7 +165,7 @@ fn bed(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
         unrest,
     } = *signs;
     // Where what joins undried leaves nothing of the limit, the air is not what is wrong.
-    if floor > case.limit && case.limit > NOTHING_LEFT {
+    if floor > case.limit && !case.nothing_left() {
         warn(
             warnings,
             "the air itself is too humid: in equilibrium with it the resin stays above the limit"

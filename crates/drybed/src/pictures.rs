@@ -37,6 +37,14 @@ fn line(name: impl Into<String>, points: Vec<Point>, tone: Tone, weight: Weight)
     }
 }
 
+/// Moisture at the surface of a pellet, and its mean.
+fn surface_and_mean(surface: Vec<Point>, mean: Vec<Point>) -> Vec<Series> {
+    vec![
+        line("surface", surface, Tone::Water, Weight::Light),
+        line("mean", mean, Tone::Water, Weight::Leading),
+    ]
+}
+
 /// The points a logarithmic axis can show.
 fn positive(points: Vec<Point>) -> Vec<Point> {
     let shown = |p: &Point| p.value > 0.0 && p.value.is_finite() && p.along.is_finite();

@@ -19,7 +19,8 @@
 //! As [`crate::contact`].
 //!
 //! # Checked by
-//! `crates/bed`: two halves of one kind are one kind; ledgers; `tests/src/exact`.
+//! `crates/bed/src/blend_trials.rs`: parts of one kind are one kind, ledgers, steady and in time;
+//! `tests/src/journeys/lots.rs`.
 
 use crate::PelletError;
 use crate::closing::{Heat, HeatSide, Sides, agree, temperature_of};
@@ -157,47 +158,34 @@ impl<'a> Blend<'a> {
 
     /// Total water, kg/kg.
     pub fn water(self, mixed: &Mixed) -> f64 {
-        if self.beside.is_empty() {
-            return mixed.lead.water();
-        }
         self.sum(mixed, |_, parcel| parcel.water())
     }
 
     /// Enthalpy, J/kg dry resin.
     pub fn enthalpy(self, mixed: &Mixed) -> f64 {
-        if self.beside.is_empty() {
-            return self.lead.enthalpy(&mixed.lead);
-        }
         self.sum(mixed, Contact::enthalpy)
     }
 
     /// Blends `fresh` pellets into a parcel of which the share `old` is already there: the water of
     /// each kind and the enthalpy are conserved.
     pub fn pour(self, mixed: &mut Mixed, fresh: &Mixed, old: f64) {
-        if self.beside.is_empty() {
-            return self.lead.blend(&mut mixed.lead, &fresh.lead, old);
-        }
         let enthalpy = old * self.enthalpy(mixed) + (1.0 - old) * self.enthalpy(fresh);
         let guess = old * mixed.temperature() + (1.0 - old) * fresh.temperature();
         for (mine, theirs) in mixed.parcels_mut().zip(fresh.parcels()) {
             mine.pour_water(theirs, old);
         }
-        let at = |t: f64, value: &dyn Fn(&Contact, f64, &Parcel) -> f64| {
-            self.sum(mixed, |contact, parcel| value(contact, t, parcel))
-        };
         let temperature = temperature_of(
             enthalpy,
             guess,
             |t| {
-                at(t, &|contact, t, parcel| {
+                self.sum(mixed, |contact, parcel| {
                     contact.enthalpy_at(t, parcel.moisture, parcel.free_water)
                 })
             },
             |t| {
-                at(t, &|contact, t, parcel| {
-                    contact
-                        .calorics
-                        .resin_capacity(t, parcel.moisture, parcel.free_water)
+                self.sum(mixed, |contact, parcel| {
+                    let calorics = &contact.calorics;
+                    calorics.resin_capacity(t, parcel.moisture, parcel.free_water)
                 })
             },
         );

@@ -37,7 +37,7 @@
 
 use crate::PelletError;
 pub use crate::calorics::Calorics;
-use crate::closing::{Heat, HeatSide, Sides, agree, temperature_of};
+use crate::closing::{Heat, HeatSide, Sides, agree};
 use crate::interior::{Interior, InteriorWork, SurfaceDrift};
 use crate::parcel::IMPLICIT_STEPS;
 pub use crate::parcel::{AirIn, Exchange, Met, Parcel};
@@ -187,20 +187,6 @@ impl Contact {
     /// Enthalpy at a temperature with sorbed moisture `x` and free water `w`, J/kg dry resin.
     pub fn enthalpy_at(&self, t: f64, x: f64, w: f64) -> f64 {
         self.calorics.resin_enthalpy(&self.isotherm, t, x, w)
-    }
-
-    /// Blends `fresh` pellets into a parcel of which the share `old` is already there: water and
-    /// enthalpy are conserved.
-    pub fn blend(&self, parcel: &mut Parcel, fresh: &Parcel, old: f64) {
-        let enthalpy = old * self.enthalpy(parcel) + (1.0 - old) * self.enthalpy(fresh);
-        parcel.pour_water(fresh, old);
-        let (x, w) = (parcel.moisture, parcel.free_water);
-        parcel.temperature = temperature_of(
-            enthalpy,
-            old * parcel.temperature + (1.0 - old) * fresh.temperature,
-            |t| self.calorics.resin_enthalpy(&self.isotherm, t, x, w),
-            |t| self.calorics.resin_capacity(t, x, w),
-        );
     }
 
     /// Vapour pressure at humidity ratio `y`, Pa.

@@ -94,6 +94,18 @@ fn holds_an_undried_share_that_decides_is_named() -> Outcome {
     Ok(())
 }
 
+#[test]
+fn exact_pellets_lead_wherever_they_stand_in_the_list() -> Outcome {
+    let flakes = "[[lot]]\nname = \"regrind\"\nshare = \"30 %\"\npieces = \"flakes\"\n\
+                  thickness = \"2 mm\"\nmoisture = \"0.2 % wet\"\n";
+    let last = plan(&format!("{}{flakes}", virgin(70.0)))?;
+    let first = plan(&format!("{flakes}{}", virgin(70.0)))?;
+    assert_eq!(lot_of(&first)?.leads, "virgin");
+    let ratio = lot_of(&first)?.screw_ppm_wet / lot_of(&last)?.screw_ppm_wet;
+    assert!((ratio - 1.0).abs() < 1e-12, "{ratio}");
+    Ok(())
+}
+
 /// The invented lots of `demo/lots`, with how their plan stands.
 const LOTS: [(&str, Verdict); 11] = [
     ("abs-white-small", Verdict::InWindow),

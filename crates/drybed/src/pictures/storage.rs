@@ -1,6 +1,6 @@
 //! A pellet in its store: days against moisture, and the humidity of the air.
 
-use super::line;
+use super::{line, surface_and_mean};
 use crate::plan::PlanAnswer;
 use crate::speech::{Speech, hours, ppm};
 use decide::storage::StoredPoint;
@@ -24,20 +24,7 @@ pub(crate) fn storage(answer: &PlanAnswer, _speech: Speech) -> Option<Figure> {
     };
     let moisture = Panel::new(
         Axis::linear("moisture, wet basis", "ppm"),
-        vec![
-            line(
-                "surface",
-                along(&|p| p.surface_ppm_wet),
-                Tone::Water,
-                Weight::Light,
-            ),
-            line(
-                "mean",
-                along(&|p| p.mean_ppm_wet),
-                Tone::Water,
-                Weight::Leading,
-            ),
-        ],
+        surface_and_mean(along(&|p| p.surface_ppm_wet), along(&|p| p.mean_ppm_wet)),
     );
     let mut air = Panel::new(
         Axis::linear("air of the store", "%RH"),

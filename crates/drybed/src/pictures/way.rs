@@ -1,6 +1,6 @@
 //! The way after the dryer: minutes against the moisture of mean and surface, and the temperature.
 
-use super::line;
+use super::{line, surface_and_mean};
 use crate::plan::PlanAnswer;
 use crate::speech::{Measure, Speech, hours, ppm};
 use decide::way::{WayFound, WayPoint};
@@ -25,24 +25,9 @@ pub(crate) fn way(answer: &PlanAnswer, speech: Speech) -> Option<Figure> {
             .map(|p| Point::new(p.minutes / minutes, value(p)))
             .collect()
     };
-    let mut moisture = Panel::new(
-        Axis::linear("moisture, wet basis", "ppm"),
-        vec![
-            line(
-                "surface",
-                along(&|p| p.surface_ppm_wet),
-                Tone::Water,
-                Weight::Light,
-            ),
-            line(
-                "mean",
-                along(&|p| p.mean_ppm_wet),
-                Tone::Water,
-                Weight::Leading,
-            ),
-            Series::limit(format!("limit {}", ppm(limit)), limit),
-        ],
-    );
+    let mut lines = surface_and_mean(along(&|p| p.surface_ppm_wet), along(&|p| p.mean_ppm_wet));
+    lines.push(Series::limit(format!("limit {}", ppm(limit)), limit));
+    let mut moisture = Panel::new(Axis::linear("moisture, wet basis", "ppm"), lines);
     moisture.share = 1.6;
     let mut panels = vec![moisture];
     // Where no way is stated the pellets are as cold as the hall all along.

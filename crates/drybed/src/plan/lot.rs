@@ -6,9 +6,6 @@ use decide::answer::{LotAnswer, Verdict};
 use document::{Block, Cell, Column, Grade, Row, Section, State, Table};
 use quantity::digits;
 
-/// Limit of what leaves the hopper, ppm, below which nothing is left of it.
-const NOTHING_PPM: f64 = 0.01;
-
 /// The section on the lot; none for a resin alone.
 pub(super) fn section(answer: &PlanAnswer) -> Option<Section> {
     let lot = answer.plan.lot.as_ref()?;
@@ -82,7 +79,7 @@ fn undried(lot: &LotAnswer) -> Option<String> {
         return None;
     }
     let names = super::sentence::and(&names);
-    Some(if lot.hopper_limit_ppm_wet < 1.0 {
+    Some(if lot.nothing_left {
         format!(
             "{names} alone brings as much water as the limit of {} allows: no drying of the rest can \
              make up for it.",
@@ -173,7 +170,7 @@ pub(super) fn limit_words(answer: &PlanAnswer) -> &'static str {
 
 /// Whether what joins undried leaves nothing of the limit to what is dried.
 pub(crate) fn nothing_left(answer: &PlanAnswer) -> bool {
-    part_undried(answer).is_some_and(|lot| lot.hopper_limit_ppm_wet < NOTHING_PPM)
+    answer.plan.lot.as_ref().is_some_and(|lot| lot.nothing_left)
 }
 
 /// The lot, where part of it joins undried.
