@@ -136,6 +136,32 @@ fn holds_the_transient_ends_in_the_steady_state() -> Result<(), BedError> {
 }
 
 #[test]
+fn holds_pieces_that_follow_their_surface_at_once_dry_to_the_balance() -> Result<(), BedError> {
+    let mut column = column(HENRY, constant(33.1e3), 40)?;
+    let outline = Outline::Plate { thickness: 1e-4 };
+    column.contact.interior = Interior::of(&outline, &HENRY, &constant(33.1e3), 6)?;
+    column.contact.diffusivity = column.contact.diffusivity.scaled(100.0);
+    column.contact.exchange.vapour = 2e-5;
+    column.contact.exchange.heat = 4e3;
+    for rate in [5.0, 40.0, 400.0] {
+        let drive = Drive {
+            rate: rate / 3600.0,
+            air_flow: 2.0 * rate / 3600.0,
+            ..DRIVE
+        };
+        let state = column.filled(drive.feed_temperature, drive.feed_moisture, 0.0);
+        let run = follow(&column, state, 3600.0, 0.0, 0.0, steadily(drive))?;
+        assert!(run.water.imbalance() < 1e-9 && run.energy.imbalance() < 1e-9);
+        let dried = run.moments.last().map_or(1.0, |moment| moment.dried);
+        assert!(
+            dried.is_finite() && dried.abs() < 1e-4,
+            "{rate} kg/h: {dried}"
+        );
+    }
+    Ok(())
+}
+
+#[test]
 fn holds_water_and_energy_close_in_every_weather() -> Result<(), BedError> {
     let humid = Drive {
         air_humidity: 0.02,

@@ -42,6 +42,16 @@ pub(crate) fn agree(
     (least, most): (f64, f64),
 ) -> Result<Heat, PelletError> {
     const MOST: usize = 90;
+    if !(least.is_finite() && most.is_finite()) {
+        return Err(NumericError::NoConvergence {
+            steps: 0,
+            change: most - least,
+        }
+        .into());
+    }
+    // Thin pieces can overshoot their surface by a little and end below dry: then they must take up
+    // what they lack, and the ends change places.
+    let (least, most) = (least.min(most), most.max(least));
     let close_enough = sides.close_enough();
     let mut guess = expected.clamp(least, most);
     let mut last: Option<(f64, f64)> = None;

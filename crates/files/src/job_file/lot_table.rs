@@ -47,9 +47,9 @@ pub(super) fn components(
         if let Some(feed) = feed {
             faults.extend(inside(table, feed, &own));
         }
-        match component(table, own) {
-            Ok(component) => found.push((component, named.is_none())),
-            Err(lacks) => faults.extend(lacks),
+        // What is missing or refused in a component the reader has told already.
+        if let Ok(component) = component(table, own) {
+            found.push((component, named.is_none()));
         }
     }
     let read: Option<f64> = tables

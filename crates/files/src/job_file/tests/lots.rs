@@ -92,3 +92,12 @@ fn holds_thickness_belongs_to_flakes() {
     assert_eq!(faults.len(), 1, "{faults:#?}");
     assert_eq!(faults[0].place.path, "lot[1].thickness");
 }
+
+#[test]
+fn holds_a_mistake_in_a_component_is_told_once() {
+    for share in ["", "share = \"NaN %\"\n", "share = \"30 degC\"\n"] {
+        let faults = lot(&format!("[[lot]]\nname = \"a\"\n{share}"));
+        assert_eq!(faults.len(), 1, "{faults:#?}");
+        assert_eq!(faults[0].place.path, "lot[1].share");
+    }
+}
