@@ -10,7 +10,8 @@
 //! 4. [`mixture`]: density, enthalpy and heat capacity of the mixture; [`transport`]: viscosity,
 //!    conductivity and diffusivity. These three modules speak plain SI for hot loops.
 //! 5. [`HumidAir`]: the typed door. Temperature, pressure and any one [`Humidity`] in, all else out.
-//! 6. [`standard_pressure`] of an altitude, and [`expansion`] from a line pressure.
+//! 6. [`caloric`]: the same enthalpy with constant heat capacities, for balances that must close.
+//! 7. [`standard_pressure`] of an altitude, and [`expansion`] from a line pressure.
 //!
 //! # Which saturation
 //! A [`quantity::DewPoint`] is always counted over liquid, supercooled below 0.01 degC. A
@@ -36,6 +37,7 @@
 //! ```
 
 mod altitude;
+pub mod caloric;
 mod condensed;
 pub mod equilibrium;
 mod error;

@@ -2,6 +2,7 @@
 
 use crate::DecideError;
 use crate::case::{COARSE_MODES, COARSE_NODES};
+use air::caloric::{DRY_AIR_HEAT, EVAPORATION, VAPOUR_HEAT, WATER_HEAT};
 use job::Job;
 use material::{Behaviour, Diffusivity, Isotherm, Resin};
 use pellet::Outline;
@@ -15,14 +16,6 @@ use quantity::{Quantity, Temperature};
 const USUAL_MODES: usize = 8;
 const USUAL_NODES: usize = 7;
 const SECTION_NODES: usize = 5;
-/// Heat capacity of dry air and of vapour, J/(kg K), and heat of evaporation at 0 degC, J/kg:
-/// ASHRAE Handbook, Fundamentals (2009), chapter 1, enthalpy of moist air.
-const DRY_AIR_HEAT: f64 = 1006.0;
-const VAPOUR_HEAT: f64 = 1860.0;
-const EVAPORATION: f64 = 2.501e6;
-/// Heat capacity of liquid water at 20 degC, J/(kg K); from memory of steam tables.
-const WATER_HEAT: f64 = 4186.0;
-
 /// One kind of pellet, or of flake, as it is fed.
 #[derive(Clone, Debug)]
 pub struct Pellets {

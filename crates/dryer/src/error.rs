@@ -1,0 +1,55 @@
+//! What can be wrong with a component or stop its solution.
+
+use numeric::NumericError;
+use thiserror::Error;
+
+/// A named failure, with its numbers.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum DryerError {
+    /// The balances of a component could not be closed.
+    #[error("{component} could not be solved: {cause}")]
+    Unsolved {
+        /// Which component.
+        component: &'static str,
+        /// Why.
+        cause: NumericError,
+    },
+    /// A number that the component cannot have.
+    #[error("{what} of {value} {unit} must lie between {low} and {high} {unit}")]
+    Impossible {
+        /// Which number.
+        what: &'static str,
+        /// Its value.
+        value: f64,
+        /// Its unit.
+        unit: &'static str,
+        /// Least.
+        low: f64,
+        /// Most.
+        high: f64,
+    },
+}
+
+impl DryerError {
+    /// Refuses a number outside `low..=high`, and one that is no number.
+    ///
+    /// # Errors
+    /// [`DryerError::Impossible`].
+    pub fn unless_between(
+        what: &'static str,
+        value: f64,
+        unit: &'static str,
+        (low, high): (f64, f64),
+    ) -> Result<f64, Self> {
+        if (low..=high).contains(&value) {
+            return Ok(value);
+        }
+        Err(Self::Impossible {
+            what,
+            value,
+            unit,
+            low,
+            high,
+        })
+    }
+}
