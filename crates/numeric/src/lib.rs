@@ -2,6 +2,7 @@
 
 pub mod eigen;
 mod error;
+pub mod fixed_point;
 pub mod linear;
 pub mod quadrature;
 pub mod root;
