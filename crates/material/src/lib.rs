@@ -11,6 +11,7 @@ mod filler;
 mod isotherm;
 mod isotherm_forms;
 mod resin;
+pub mod sorbent;
 
 pub use caution::Caution;
 pub use degradation::{
@@ -24,3 +25,4 @@ pub use resin::{
     Behaviour, DryingPractice, MoistureLimits, PelletForm, PelletShape, ReceivedMoisture, Resin,
     Structure,
 };
+pub use sorbent::{Over, Sorbent, SorbentError, SorbentLaw, SorbentTable};
