@@ -103,6 +103,18 @@ quantities! {
     Frequency,
     /// An angle, rad.
     Angle,
+    /// Money for energy, per J, in the currency of whoever states it.
+    EnergyPrice,
+    /// Money for mass, per kg.
+    MassPrice,
+    /// Money for volume, per m3.
+    VolumePrice,
+    /// Money for time, per s.
+    TimePrice,
+    /// Mass given off for energy taken, kg/J.
+    MassPerEnergy,
+    /// Energy taken for a volume, J/m3.
+    EnergyPerVolume,
 }
 
 macro_rules! scales {
@@ -153,6 +165,12 @@ scales! {
     DynamicViscosity { from_pascal_seconds / pascal_seconds: 1.0, "Pa s" }
     Fraction { from_fraction / fraction: 1.0, "a fraction"; from_percent / percent: 1e-2, "%" }
     Frequency { from_per_second / per_second: 1.0, "1/s"; from_per_hour / per_hour: 1.0 / 3600.0, "1/h" }
+    EnergyPrice { from_per_kwh / per_kwh: 1.0 / 3.6e6, "money per kWh" }
+    MassPrice { from_per_kg / per_kg: 1.0, "money per kg" }
+    VolumePrice { from_per_m3 / per_m3: 1.0, "money per m3" }
+    TimePrice { from_per_hour / per_hour: 1.0 / 3600.0, "money per h" }
+    MassPerEnergy { from_kg_per_kwh / kg_per_kwh: 1.0 / 3.6e6, "kg/kWh" }
+    EnergyPerVolume { from_kwh_per_m3 / kwh_per_m3: 3.6e6, "kWh/m3" }
     Angle { from_radians / radians: 1.0, "rad"; from_degrees / degrees: std::f64::consts::PI / 180.0, "degrees" }
 }
 

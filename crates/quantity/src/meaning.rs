@@ -104,6 +104,12 @@ meanings! {
     PerMoisture "change per moisture" PER_MOISTURE ["1/%"], ["1/%"], "40 1/%";
     GlassTransitionDrop "fall of temperature per moisture" TEMPERATURE_PER_MOISTURE ["K/%"], ["degF/%"], "10 K/%", GlassTransitionDrop;
     Frequency "frequency" PER_TIME ["1/h", "1/min", "1/s"], ["1/h", "1/min", "1/s"], "6 1/h", Frequency;
+    EnergyPrice "price of energy" PRICE_OF_ENERGY ["per kWh"], ["per kWh"], "0.18 per kWh", EnergyPrice;
+    MassPrice "price of mass" PRICE_OF_MASS ["per kg"], ["per lb"], "3.20 per kg", MassPrice;
+    VolumePrice "price of volume" PRICE_OF_VOLUME ["per m3"], ["per gal"], "2.50 per m3", VolumePrice;
+    TimePrice "price of time" PRICE_OF_TIME ["per h"], ["per h"], "60 per h", TimePrice;
+    MassPerEnergy "mass per energy" MASS_PER_ENERGY ["g/kWh", "kg/kWh"], ["lb/kWh"], "0.35 kg/kWh", MassPerEnergy;
+    EnergyPerVolume "energy per volume" ENERGY_PER_VOLUME ["Wh/m3", "kWh/m3"], ["kWh/ft3"], "0.12 kWh/m3", EnergyPerVolume;
     Pressure "pressure, absolute or gauge" PRESSURE ["Pa", "kPa", "bar"], ["psi"], "7 bar(g)";
     Moisture "moisture, wet or dry basis" MOISTURE ["ppm", "%"], ["ppm", "%"], "0.2 % wet";
     Humidity "humidity of air" TEMPERATURE ["degC"], ["degF"], "-40 degC frost";

@@ -311,6 +311,33 @@ dimensions! {
         "K/%" "K/%" ["degC/%", "K/%dry", "degC/%dry", "K/%drybasis"] 100.0, 0.0, METRIC;
         "degF/%" "°F/%" ["degF/%dry", "F/%"] 100.0 * FAHRENHEIT_DEGREE, 0.0, US;
     }
+    PRICE_OF_ENERGY "a price of energy" {
+        "per kWh" "per kWh" ["/kWh"] 1.0 / (1e3 * HOUR), 0.0, BOTH;
+        "per MWh" "per MWh" ["/MWh"] 1.0 / (1e6 * HOUR), 0.0, BOTH;
+    }
+    PRICE_OF_MASS "a price of mass" {
+        "per kg" "per kg" ["/kg"] 1.0, 0.0, METRIC;
+        "per t" "per t" ["/t", "pertonne"] 1e-3, 0.0, METRIC;
+        "per lb" "per lb" ["/lb", "perpound"] 1.0 / POUND, 0.0, US;
+    }
+    PRICE_OF_VOLUME "a price of volume" {
+        "per m3" "per m3" ["/m3"] 1.0, 0.0, METRIC;
+        "per gal" "per gal" ["/gal", "pergallon"] 1.0 / GALLON, 0.0, US;
+        "per ft3" "per ft3" ["/ft3"] 1.0 / CUBIC_FOOT, 0.0, US;
+    }
+    PRICE_OF_TIME "a price of time" {
+        "per h" "per h" ["/h", "perhour"] 1.0 / HOUR, 0.0, BOTH;
+    }
+    MASS_PER_ENERGY "a mass per energy" {
+        "kg/kWh" "kg/kWh" [] 1.0 / (1e3 * HOUR), 0.0, METRIC;
+        "g/kWh" "g/kWh" ["kg/MWh"] 1e-3 / (1e3 * HOUR), 0.0, METRIC;
+        "lb/kWh" "lb/kWh" [] POUND / (1e3 * HOUR), 0.0, US;
+    }
+    ENERGY_PER_VOLUME "an energy per volume" {
+        "kWh/m3" "kWh/m3" [] 1e3 * HOUR, 0.0, METRIC;
+        "Wh/m3" "Wh/m3" [] HOUR, 0.0, METRIC;
+        "kWh/ft3" "kWh/ft3" [] 1e3 * HOUR / CUBIC_FOOT, 0.0, US;
+    }
     PER_TIME "a frequency" {
         "1/h" "1/h" ["/h", "perh", "1/hr"] 1.0 / HOUR, 0.0, BOTH;
         "1/min" "1/min" ["/min", "rpm"] 1.0 / 60.0, 0.0, BOTH;
