@@ -10,18 +10,19 @@ pub(crate) fn run(asked: &Curve) -> Result<Outcome, Failure> {
     if asked.fields {
         return show::say(&drybed::curve_fields());
     }
-    let library = show::library(&asked.reported)?;
-    let question = match &asked.file {
-        Some(file) if plan::is_input(file) => {
-            drybed::read_curve(&plan::input()?, plan::INPUT, &library)?
-        }
-        Some(file) => drybed::read_curve_file(file, &library)?,
-        None => words(asked).read(&library)?,
-    };
-    let answer = drybed::curve(&question, &library)?;
-    let document = answer.document(asked.shown.units.into());
-    show::answer(&document, || answer.json(), &asked.shown, &asked.reported)?;
-    Ok(Outcome::Met)
+    show::with_library(&asked.reported, |library| {
+        let question = match &asked.file {
+            Some(file) if plan::is_input(file) => {
+                drybed::read_curve(&plan::input()?, plan::INPUT, library)?
+            }
+            Some(file) => drybed::read_curve_file(file, library)?,
+            None => words(asked).read(library)?,
+        };
+        let answer = drybed::curve(&question, library)?;
+        let document = answer.document(asked.shown.units.into());
+        show::answer(&document, || answer.json(), &asked.shown, &asked.reported)?;
+        Ok(Outcome::Met)
+    })
 }
 
 fn words(asked: &Curve) -> CurveWords {

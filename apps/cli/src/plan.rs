@@ -11,18 +11,19 @@ pub(crate) const INPUT: &str = "standard input";
 
 /// Plans a job.
 pub(crate) fn run(asked: &Plan) -> Result<Outcome, Failure> {
-    let library = show::library(&asked.reported)?;
-    let answer = if is_input(&asked.job) {
-        drybed::plan(&input()?, INPUT, &library)?
-    } else {
-        drybed::plan_file(&asked.job, &library)?
-    };
-    let document = answer.document(asked.shown.units.into());
-    show::answer(&document, || answer.json(), &asked.shown, &asked.reported)?;
-    Ok(if answer.is_met() {
-        Outcome::Met
-    } else {
-        Outcome::NotMet
+    show::with_library(&asked.reported, |library| {
+        let answer = if is_input(&asked.job) {
+            drybed::plan(&input()?, INPUT, library)?
+        } else {
+            drybed::plan_file(&asked.job, library)?
+        };
+        let document = answer.document(asked.shown.units.into());
+        show::answer(&document, || answer.json(), &asked.shown, &asked.reported)?;
+        Ok(if answer.is_met() {
+            Outcome::Met
+        } else {
+            Outcome::NotMet
+        })
     })
 }
 

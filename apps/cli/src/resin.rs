@@ -4,7 +4,7 @@ use crate::arguments::{NewResin, Reported, ResinCommand, Shown, Units};
 use crate::outcome::{Failure, Outcome};
 use crate::show::{self, mistakes, tell};
 use crate::write::write_new;
-use drybed::{NewResinWords, ResinSearch};
+use drybed::{Library, NewResinWords, ResinSearch};
 use std::path::Path;
 
 /// Answers a question about the library.
@@ -15,49 +15,49 @@ pub(crate) fn run(command: &ResinCommand) -> Result<Outcome, Failure> {
             family,
             shown,
             reported,
-        } => {
-            let library = show::library(reported)?;
+        } => show::with_library(reported, |library| {
             let search = ResinSearch {
                 word: word.clone(),
                 family: family.clone(),
             };
-            let lines = drybed::find_resins(&library, &search)?;
+            let lines = drybed::find_resins(library, &search)?;
             let document = drybed::resin_table(&lines, shown.units.into());
             show::answer(&document, || drybed::json(&lines), shown, reported)?;
-        }
+            Ok(Outcome::Met)
+        }),
         ResinCommand::Show {
             name,
             shown,
             reported,
-        } => {
-            let library = show::library(reported)?;
-            let answer = drybed::resin(name, &library)?;
+        } => show::with_library(reported, |library| {
+            let answer = drybed::resin(name, library)?;
             let document = answer.document(shown.units.into());
             show::answer(&document, || answer.json(), shown, reported)?;
-        }
+            Ok(Outcome::Met)
+        }),
         ResinCommand::Compare {
             names,
             shown,
             reported,
-        } => {
-            let library = show::library(reported)?;
-            let answer = drybed::compare(names, &library)?;
+        } => show::with_library(reported, |library| {
+            let answer = drybed::compare(names, library)?;
             let document = answer.document(shown.units.into());
             show::answer(&document, || answer.json(), shown, reported)?;
+            Ok(Outcome::Met)
+        }),
+        ResinCommand::New(asked) => {
+            show::with_library(&asked.reported, |library| new(asked, library))
         }
-        ResinCommand::New(asked) => new(asked)?,
         ResinCommand::Check {
             folder,
             json,
             report,
-        } => return check(folder, *json, report.as_deref()),
+        } => check(folder, *json, report.as_deref()),
     }
-    Ok(Outcome::Met)
 }
 
 /// Writes a new record, and shows what it comes to.
-fn new(asked: &NewResin) -> Result<(), Failure> {
-    let library = show::library(&asked.reported)?;
+fn new(asked: &NewResin, library: &Library) -> Result<Outcome, Failure> {
     let words = NewResinWords {
         name: asked.name.clone(),
         like: asked.like.clone(),
@@ -77,13 +77,25 @@ fn new(asked: &NewResin) -> Result<(), Failure> {
         melting: asked.melting.clone(),
         filler: asked.filler.clone(),
     };
-    let answer = drybed::new_resin(&words, &library)?;
+    let answer = drybed::new_resin(&words, library)?;
+    has_folder(&asked.into)?;
     let path = asked.into.join(format!("{}.toml", answer.key));
     write_new(&path, &answer.text)?;
     let document = answer.document(asked.shown.units.into());
     show::answer(&document, || answer.json(), &asked.shown, &asked.reported)?;
     tell(&format!("record: {}", path.display()));
-    Ok(())
+    Ok(Outcome::Met)
+}
+
+/// Whether a folder is there to write into.
+fn has_folder(folder: &Path) -> Result<(), Failure> {
+    if folder.as_os_str().is_empty() || folder.is_dir() {
+        return Ok(());
+    }
+    Err(Failure::Asked(drybed::no_folder(
+        &folder.display().to_string(),
+        folder.exists(),
+    )))
 }
 
 /// Checks a folder: what can be used is data, what is wrong is talk.

@@ -3,7 +3,7 @@
 use crate::arguments::{Reported, Shown};
 use crate::outcome::{Failure, Outcome};
 use crate::write::write_whole;
-use drybed::{Document, Library};
+use drybed::{Document, Fault, Library, Loaded};
 use std::io::{self, Write};
 
 /// Data: a text and its line end.
@@ -30,21 +30,45 @@ pub(crate) fn mistakes(count: usize) -> String {
     }
 }
 
-/// The library with the user's own records and grades laid over it. What of them is broken is told and left
-/// out, so that the rest can still be used.
-pub(crate) fn library(reported: &Reported) -> Result<Library, Failure> {
-    let loaded = drybed::open_library(reported.resins.as_deref(), reported.grades.as_deref())?;
-    if !loaded.faults.is_empty() {
-        tell(&loaded.faults.to_string());
-        let unusable = &loaded.library.unusable;
-        let without: Vec<&str> = unusable.iter().map(|r| r.key.as_str()).collect();
-        let without = match without.as_slice() {
-            [] => String::new(),
-            keys => format!("; without {}", keys.join(", ")),
-        };
-        tell(&format!("\n{}{without}.\n", mistakes(loaded.faults.len())));
+/// Asks something of the library with the user's own records and grades laid over it. What of them is
+/// broken is left out, so that the rest can still be used, and told once: after the answer, or with
+/// the mistakes for which there is none.
+pub(crate) fn with_library(
+    reported: &Reported,
+    ask: impl FnOnce(&Library) -> Result<Outcome, Failure>,
+) -> Result<Outcome, Failure> {
+    let Loaded { library, faults } =
+        drybed::open_library(reported.resins.as_deref(), reported.grades.as_deref())?;
+    match ask(&library) {
+        Err(Failure::Asked(mut asked)) => {
+            let untold: Vec<Fault> = faults
+                .into_iter()
+                .filter(|fault| !asked.0.contains(fault))
+                .collect();
+            asked.extend(untold);
+            Err(Failure::Asked(asked))
+        }
+        outcome => {
+            if !faults.is_empty() {
+                tell(&format!("\n{faults}"));
+                tell(&format!(
+                    "\n{}{}.",
+                    mistakes(faults.len()),
+                    left_out(&library)
+                ));
+            }
+            outcome
+        }
     }
-    Ok(loaded.library)
+}
+
+/// What cannot be used, in words.
+fn left_out(library: &Library) -> String {
+    let keys: Vec<&str> = library.unusable.iter().map(|r| r.key.as_str()).collect();
+    if keys.is_empty() {
+        return String::new();
+    }
+    format!("; answered without {}", keys.join(", "))
 }
 
 /// An answer as JSON or as text, and its report where one is wanted.

@@ -343,6 +343,58 @@ fn holds_a_grade_by_the_users_name_is_a_resin() {
 }
 
 #[test]
+fn holds_a_new_record_needs_a_folder() {
+    let here = folder("no-folder");
+    let missing = here.join("mine");
+    let into = missing.to_str().unwrap();
+    let new = [
+        "resin", "new", "--name", "L", "--like", "PC", "--into", into,
+    ];
+    let output = drybed(&new);
+    assert_eq!(code(&output), 2, "{}", talk(&output));
+    assert_eq!(out(&output), "");
+    assert!(talk(&output).contains("--into"), "{}", talk(&output));
+    assert!(talk(&output).contains("make it first"), "{}", talk(&output));
+    fs::write(&missing, "").unwrap();
+    let output = drybed(&new);
+    assert_eq!(code(&output), 2, "{}", talk(&output));
+    assert!(talk(&output).contains("no folder"), "{}", talk(&output));
+}
+
+#[test]
+fn holds_mistakes_of_grades_are_told_once_and_stop_only_who_uses_them() {
+    let here = folder("faulty-grades");
+    let grades = here.join("names.toml");
+    let text = "format = 1\n[[grade]]\nname = \"lens 7\"\nresin = \"PC\"\ntime = \"4 kg\"\n";
+    fs::write(&grades, text).unwrap();
+    let path = grades.to_str().unwrap();
+    let told = |output: &Output| talk(output).matches("grade[1].time").count();
+    // What does not use the grade is answered, and ends as it would without the file.
+    let other = drybed(&["resin", "show", "PC", "--grades", path]);
+    assert_eq!(code(&other), 0, "{}", talk(&other));
+    assert_eq!(told(&other), 1, "{}", talk(&other));
+    assert!(talk(&other).contains("answered without lens 7"));
+    let plan = job(&here, "limit = \"200 ppm dry\"", "limit = \"20 ppm dry\"");
+    let plan = drybed(&["plan", &plan, "--grades", path]);
+    assert_eq!(code(&plan), 1, "{}", talk(&plan));
+    assert_eq!(told(&plan), 1, "{}", talk(&plan));
+    // What uses it is refused with its mistakes.
+    let shown = drybed(&["resin", "show", "lens 7", "--grades", path]);
+    assert_eq!(code(&shown), 2);
+    assert_eq!(out(&shown), "");
+    assert_eq!(told(&shown), 1, "{}", talk(&shown));
+    // Of a file that cannot be read nobody knows the names: asked for one, both are told.
+    fs::write(&grades, text.replace("[[grade]]", "[[grade]")).unwrap();
+    let torn = drybed(&["resin", "show", "lens 7", "--grades", path]);
+    assert_eq!(code(&torn), 2);
+    let said = talk(&torn);
+    assert!(
+        said.contains("names.toml:2") && said.contains("2 mistakes"),
+        "{said}"
+    );
+}
+
+#[test]
 fn holds_job_fields_and_schema_are_told() {
     assert!(out(&drybed(&["job", "fields"])).contains("[demand]"));
     let schema: serde_json::Value =

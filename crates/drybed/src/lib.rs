@@ -87,3 +87,18 @@ pub fn occupied(name: &str) -> Faults {
     let mend = "give another name or folder, or move the file away";
     Fault::new(kind, place, "", cause, mend).into()
 }
+
+/// The fault of a folder to write into that is not there, or that is a file.
+pub fn no_folder(name: &str, is_file: bool) -> Faults {
+    let place = quantity::Place::of("", "--into");
+    let kind = quantity::FaultKind::Unreadable;
+    let (cause, mend) = if is_file {
+        ("this is no folder", "name a folder")
+    } else {
+        (
+            "this folder is not there",
+            "make it first, or name one that is there",
+        )
+    };
+    Fault::new(kind, place, format!("{name:?}"), cause, mend).into()
+}

@@ -11,7 +11,7 @@ use crate::rules::overlay;
 use crate::text::Text;
 use crate::walk::{FileKind, read_whole};
 use job::DataSheet;
-use quantity::{Fault, Faults, Field, FieldKind, Place, Section};
+use quantity::{Fault, FaultKind, Faults, Field, FieldKind, Place, Section};
 
 /// Name of such a file in a folder of records.
 pub(crate) const GRADES_FILE: &str = "grades.toml";
@@ -114,7 +114,16 @@ impl Library {
             let made = name.as_ref().map(|name| self.grade(&given, name));
             match made {
                 Some(Ok(grade)) if mistakes.is_empty() => self.grades.push(grade),
-                Some(Err(found)) => mistakes.extend(found),
+                Some(Err(found)) => {
+                    // What stands there wrongly is not missing as well.
+                    let new = |fault: &Fault| {
+                        let path = &fault.place.path;
+                        fault.kind != FaultKind::MissingField
+                            || mistakes.iter().all(|told| told.place.path != *path)
+                    };
+                    let found: Vec<Fault> = found.into_iter().filter(new).collect();
+                    mistakes.extend(found);
+                }
                 _ => {}
             }
             faults.extend(mistakes.iter().skip(told).cloned());

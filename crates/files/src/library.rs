@@ -208,7 +208,7 @@ impl Library {
         }
         faults.extend(self.stand(read));
         self.bibliography.extend(own);
-        let shared = self.share_names();
+        let shared = self.share_names(&texts.records);
         faults.extend(shared);
         let faults = match faults.or(()) {
             Ok(()) => Faults::none(),

@@ -8,15 +8,17 @@
 //! nothing.
 //!
 //! # What is bridged and what is not
-//! Where rows are missing for at most [`BRIDGED`] the air goes in a straight line, and a note says so.
+//! Where rows are missing for at most [`gaps::BRIDGED`] the air goes in a straight line, and a note says so.
 //! A longer gap is a mistake. Where only the last days of a file are asked for, mistakes before them
 //! are told in a note and harm nothing.
 
 mod clock;
+mod gaps;
 
 use crate::text::Text;
 use air::HumidAir;
 use clock::seconds;
+use gaps::gaps;
 use job::{Weather, WeatherRow};
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{
@@ -24,8 +26,6 @@ use quantity::{
     RelativeHumidity, Temperature, Unit, did_you_mean, digits,
 };
 
-/// The longest gap that is bridged, s.
-const BRIDGED: i64 = 3 * 3600;
 /// Mistakes of a file that are told one by one; the others are counted.
 const TOLD: usize = 40;
 /// The coldest and the warmest air of a store, K.
@@ -488,56 +488,6 @@ fn begin(
     // The row at or before the beginning, so that nothing of the time is left out.
     let at = rows.partition_point(|row| row.time <= from);
     Ok(rows[at.saturating_sub(1)].time)
-}
-
-/// Gaps from a time on: short ones noted, long ones told.
-fn gaps(rows: &[Row], from: i64, text: &Text, notes: &mut Vec<String>) -> Vec<Fault> {
-    let needed: Vec<&Row> = rows.iter().filter(|row| row.time >= from).collect();
-    let mut steps: Vec<i64> = needed.windows(2).map(|p| p[1].time - p[0].time).collect();
-    steps.sort_unstable();
-    let usual = steps.get(steps.len() / 2).copied().unwrap_or(0);
-    let mut faults = Vec::new();
-    let mut bridged: Vec<(usize, i64)> = Vec::new();
-    for pair in needed.windows(2) {
-        let gap = pair[1].time - pair[0].time;
-        if gap > BRIDGED {
-            faults.push(fault(
-                text,
-                pair[1].line,
-                FaultKind::Inconsistent,
-                &pair[1].written,
-                format!(
-                    "nothing is known between {} of line {} and {} of line {}: {} h",
-                    pair[0].written,
-                    pair[0].line,
-                    pair[1].written,
-                    pair[1].line,
-                    digits(gap as f64 / 3600.0, 3)
-                ),
-                "fill the rows in; a gap of up to 3 h is bridged along a straight line".to_owned(),
-            ));
-        } else if 2 * gap > 3 * usual {
-            bridged.push((pair[0].line, gap));
-        }
-    }
-    if let Some((line, _)) = bridged.first() {
-        let longest = bridged.iter().map(|(_, gap)| *gap).max().unwrap_or(0);
-        notes.push(format!(
-            "{} of {} bridged along a straight line, the first after line {line}, the longest of {} h",
-            if bridged.len() == 1 {
-                "one gap".to_owned()
-            } else {
-                format!("{} gaps", bridged.len())
-            },
-            if bridged.len() == 1 {
-                format!("{} is", text.name)
-            } else {
-                format!("{} are", text.name)
-            },
-            digits(longest as f64 / 3600.0, 2)
-        ));
-    }
-    faults
 }
 
 /// The first of many mistakes, and how many more there are.

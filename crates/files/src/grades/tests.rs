@@ -134,6 +134,14 @@ fn holds_every_mistake_of_a_file_of_grades_is_told_at_once() {
 }
 
 #[test]
+fn holds_what_stands_wrongly_in_a_grade_is_not_missing_as_well() {
+    let (_, faults) =
+        with("format = 1\n[[grade]]\nname = \"a\"\nresin = \"PC\"\ntime = \"4 kg\"\n");
+    let kinds: Vec<FaultKind> = faults.iter().map(|f| f.kind).collect();
+    assert_eq!(kinds, [FaultKind::WrongDimension], "{faults}");
+}
+
+#[test]
 fn holds_a_data_sheet_that_contradicts_itself_or_its_resin_is_told() {
     let library = Library::shipped().unwrap();
     let of = |lines: &str| {

@@ -4,6 +4,7 @@ use super::{Library, Unusable};
 use crate::bag::Entry;
 use crate::draft::Draft;
 use crate::resin::Record;
+use crate::text::Text;
 use quantity::{Fault, FaultKind, Faults, Place};
 use std::path::Path;
 
@@ -96,8 +97,12 @@ impl Unusable {
 }
 
 impl Library {
-    /// Finds the names of more than one resin, with a fault for each.
-    pub(super) fn share_names(&mut self) -> Faults {
+    /// Finds the names of more than one resin, with a fault for each of them that came with `files`.
+    pub(super) fn share_names(&mut self, files: &[Text]) -> Faults {
+        let new = |record: &Record| {
+            let file = &record.bag.place.file;
+            files.iter().any(|text| text.name == *file)
+        };
         let mut faults = Faults::none();
         let mut seen: Vec<(String, usize)> = Vec::new();
         self.shared.clear();
@@ -114,22 +119,14 @@ impl Library {
                 };
                 let owner =
                     |record: &Record| (record.resin.key.clone(), record.bag.place.file.clone());
-                let first = owner(&self.records[*first]);
-                let both = format!("{} and of {}", first.1, record.bag.place.file);
-                let field = if record.resin.aliases.iter().any(|alias| alias == name) {
-                    "aliases"
-                } else {
-                    "name"
-                };
-                faults.push(Fault {
-                    value: format!("{name:?}"),
-                    ..record.bag.fault(
-                        field,
-                        FaultKind::Inconsistent,
-                        format!("this is a name of {both}"),
-                        "give each resin names of its own",
-                    )
-                });
+                let first = &self.records[*first];
+                // Both are told, a record that came with the program aside: it is not the user's to
+                // mend.
+                if new(first) {
+                    faults.push(shared_name(first, &folded, record));
+                }
+                faults.push(shared_name(record, &folded, first));
+                let first = owner(first);
                 match self.shared.iter_mut().find(|s| s.name == folded) {
                     Some(shared) => shared.owners.push(owner(record)),
                     None => self.shared.push(Shared {
@@ -141,6 +138,33 @@ impl Library {
             seen.extend(own.into_iter().map(|name| (name, index)));
         }
         faults
+    }
+}
+
+/// The fault of a record that has a name, as it is compared, which another has too.
+fn shared_name(record: &Record, folded: &str, other: &Record) -> Fault {
+    let resin = &record.resin;
+    let stands = |name: &&String| fold(name) == folded;
+    let (field, name) = match resin.aliases.iter().find(stands) {
+        Some(alias) if fold(&resin.name) != folded => ("aliases", alias),
+        _ => ("name", &resin.name),
+    };
+    let name = if fold(name) == folded {
+        name
+    } else {
+        &resin.key
+    };
+    Fault {
+        value: format!("{name:?}"),
+        ..record.bag.fault(
+            field,
+            FaultKind::Inconsistent,
+            format!(
+                "this is a name of {} and of {}",
+                record.bag.place.file, other.bag.place.file
+            ),
+            "give each resin names of its own",
+        )
     }
 }
 

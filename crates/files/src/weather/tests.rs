@@ -165,8 +165,16 @@ fn holds_a_short_gap_is_bridged_and_a_long_one_told() {
     assert_eq!(
         weather.notes,
         [
-            "one gap of hall.csv is bridged along a straight line, the first after line 7, the \
-          longest of 3 h"
+            "one gap of hall.csv is bridged along a straight line: from 2025-07-01T05:00:00 to \
+             2025-07-01T08:00:00, 3 h (lines 7 and 8)"
+        ]
+    );
+    let two = format!("{HEAD}{}{}{}", hours(0..6), hours(7..10), hours(12..18));
+    assert_eq!(
+        whole(&two).notes,
+        [
+            "2 gaps of hall.csv are bridged along a straight line, 5 h in all; the longest is from \
+             2025-07-01T09:00:00 to 2025-07-01T12:00:00, 3 h (lines 10 and 11)"
         ]
     );
     let long = format!("{HEAD}{}{}", hours(0..6), hours(9..12));
@@ -174,8 +182,7 @@ fn holds_a_short_gap_is_bridged_and_a_long_one_told() {
     let cause = at_sea(&long, None).unwrap_err().0[0].cause.clone();
     assert_eq!(
         cause,
-        "nothing is known between 2025-07-01T05:00:00 of line 7 and 2025-07-01T09:00:00 of line 8: \
-         4 h"
+        "nothing is known from 2025-07-01T05:00:00 to 2025-07-01T09:00:00, 4 h (lines 7 and 8)"
     );
 }
 

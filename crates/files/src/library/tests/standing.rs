@@ -355,13 +355,17 @@ fn holds_a_folder_is_told_all_at_once_and_the_rest_is_used() {
         told,
         [
             (
+                "mine/good.toml",
+                "this is a name of mine/good.toml and of mine/other.toml"
+            ),
+            (
                 "mine/later.toml",
                 "this stands on mine/wrong.toml, which has mistakes"
             ),
             ("mine/lost.toml", "no resin or family has this name"),
             (
                 "mine/other.toml",
-                "this is a name of mine/good.toml and of mine/other.toml"
+                "this is a name of mine/other.toml and of mine/good.toml"
             ),
             (
                 "mine/sourceless.toml",
