@@ -5,13 +5,14 @@ use crate::answer::{Front, FrontMoment};
 use crate::case::{Case, celsius};
 use bed::profile::{Level, Profile};
 use bed::run::Moment;
-use bed::steady::Place;
+use bed::steady::Steady;
 
 /// Share of the rise from feed to inlet temperature from which a pellet counts as warm.
 const WARM: f64 = 0.75;
 /// The front is up when it stands within this share of the height at which it stays.
 const NEAR: f64 = 0.05;
-/// The moisture is settled when it stays within this share of its steady value.
+/// The moisture is settled when it stays within this share of what matters: its steady value or, where
+/// that is larger, the limit it is held against.
 const SETTLED: f64 = 0.05;
 /// Looks at the column over a start.
 const LOOKS: f64 = 160.0;
@@ -44,10 +45,17 @@ pub(crate) fn warm(case: &Case) -> f64 {
     case.feed_temperature + WARM * (case.air_temperature - case.feed_temperature)
 }
 
-/// The front of a start, from what was seen of it, what left, and the steady way of a pellet.
-pub(crate) fn front(case: &Case, seen: Vec<Profile>, moments: &[Moment], path: &[Place]) -> Front {
+/// The front of a start, from what was seen of it, what left, and the steady bed.
+pub(crate) fn front(
+    case: &Case,
+    seen: Vec<Profile>,
+    moments: &[Moment],
+    steady_bed: &Steady,
+) -> Front {
     let warm = warm(case);
-    let steady = path
+    let steady = steady_bed
+        .lead
+        .path
         .iter()
         .rev()
         .map(|place| (place.height, place.temperature));
@@ -62,13 +70,13 @@ pub(crate) fn front(case: &Case, seen: Vec<Profile>, moments: &[Moment], path: &
         });
         reached(looks, wanted)
     });
-    let settled = match (case.batch, path.last()) {
-        (None, Some(last)) => {
-            let steady = last.moisture + last.free_water;
-            stays_near(moments, steady, SETTLED * steady)
-        }
-        (Some(_), _) => settled_between_batches(moments, case.residence()),
-        (None, None) => None,
+    // What leaves is the whole lot, of which the lead is a part.
+    let ends = steady_bed.outlet_moisture + steady_bed.outlet_free_water;
+    let matters = case.limit.min(case.fed_water());
+    let settled = if case.batch.is_some() {
+        settled_between_batches(moments, case.residence(), matters)
+    } else {
+        stays_near(moments, ends, SETTLED * ends.max(matters))
     };
     Front {
         warm_c: celsius(warm),
@@ -96,13 +104,13 @@ fn stays_near(moments: &[Moment], steady: f64, off: f64) -> Option<f64> {
 
 /// The same where the bed is fed in batches and what leaves swings: about the mean of the last
 /// residence, with its swing on top; none when that is only reached within it.
-fn settled_between_batches(moments: &[Moment], residence: f64) -> Option<f64> {
+fn settled_between_batches(moments: &[Moment], residence: f64, matters: f64) -> Option<f64> {
     let from = moments.last()?.time - residence;
     let late = || moments.iter().filter(|moment| moment.time >= from);
     let mean = late().map(|moment| moment.dried).sum::<f64>() / late().count() as f64;
     let away = late().map(|moment| (moment.dried - mean).abs());
     let swing = away.fold(0.0, f64::max);
-    stays_near(moments, mean, swing + SETTLED * mean).filter(|time| *time <= from)
+    stays_near(moments, mean, swing + SETTLED * mean.max(matters)).filter(|time| *time <= from)
 }
 
 /// [`warm_up_to`] of a profile, nothing where the lowest level is colder.
@@ -173,6 +181,35 @@ mod tests {
         assert_eq!(warm_up_to(levels.into_iter(), 101.0), None);
         assert_eq!(warm_up_to(levels.into_iter(), 20.0), Some(7.0));
         assert_eq!(warm_up_to(std::iter::empty(), 20.0), None);
+    }
+
+    /// Moments an hour apart with so much water, kg/kg dry.
+    fn leaving(dried: impl Iterator<Item = f64>) -> Vec<Moment> {
+        let each = dried.enumerate().map(|(index, dried)| Moment {
+            time: 3600.0 * index as f64,
+            dried,
+            outlet: dried,
+            temperature: 350.0,
+            return_temperature: 320.0,
+            return_humidity: 1e-3,
+            held: 10.0,
+        });
+        each.collect()
+    }
+
+    #[test]
+    fn exact_what_swings_settles_where_the_swing_is_small_beside_the_limit() {
+        // Below 1 ppm, and still halved from hour to hour.
+        let halved = |hour: i32| 1e-8 * f64::from(1 << (15 - hour));
+        let moments = leaving((0..=15).map(halved));
+        let residence = 3.5 * 3600.0;
+        assert_eq!(settled_between_batches(&moments, residence, 0.0), None);
+        // Beside a limit of 200 ppm that is nothing.
+        let found = settled_between_batches(&moments, residence, 2e-4);
+        assert_eq!(found, Some(6.0 * 3600.0), "below 10 ppm from there");
+        // Still on its way through the limit, it has not settled.
+        let moments = leaving((0..=12).map(|hour| 1e-4 * f64::from(15 - hour)));
+        assert_eq!(settled_between_batches(&moments, residence, 2e-4), None);
     }
 
     #[test]

@@ -185,7 +185,7 @@ fn ask(case: &Case, aim: &Case, out: &Outlet, job: &Job) -> Result<Asked, Decide
         || {
             rayon::join(
                 || start::start(case, job),
-                || start::transient(case, job, &out.steady.lead.path),
+                || start::transient(case, job, &out.steady),
             )
         },
         || {
@@ -240,21 +240,28 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
     let pellet = case.pellet_alone();
     let bed = Case {
         residence_spread: 0.0,
+        wall_coefficient: 0.0,
         ..case.of_one_size()
+    };
+    let walled = Case {
+        wall_coefficient: case.wall_coefficient,
+        ..bed.clone()
     };
     let streams = case.of_one_size();
     let lot = case.arriving_wetter(WETTEST_LOT);
     let unlucky = doubt::with_diffusivity(&lot, -UNLUCKY);
-    let mut hours = [0.0; 6];
+    let mut hours = [0.0; 7];
     hours
         .par_iter_mut()
-        .zip([&pellet, &bed, &streams, case, &lot, &unlucky])
+        .zip([&pellet, &bed, &walled, &streams, case, &lot, &unlucky])
         .for_each(|(hours, case)| *hours = search::residence_or_longest(case) / 3600.0);
     let [times @ .., by_doubt] = hours;
-    let margin = (job.target.margin.si() * times[4]).max(by_doubt - times[4]);
+    let [.., with_lot] = times;
+    let margin = (job.target.margin.si() * with_lot).max(by_doubt - with_lot);
     let names = [
         "diffusion in the mean pellet",
         "heating the bed",
+        "heat lost through the wall",
         "fast streams",
         "big pellets",
         "wettest lot",

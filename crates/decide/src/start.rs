@@ -7,7 +7,7 @@ use crate::front::{Watch, front};
 use bed::column::{Column, ColumnState, Drive};
 use bed::profile::Profile;
 use bed::run::{Run, watch};
-use bed::steady::Place;
+use bed::steady::Steady;
 use job::Job;
 use quantity::Quantity;
 
@@ -68,15 +68,15 @@ fn run(
 /// Looks at nothing.
 fn unwatched(_: &ColumnState, _: &Drive, _: f64) {}
 
-/// The transient from air on, resin drawn from the first moment, and its front; `path` is the way of
-/// a pellet at steady state.
+/// The transient from air on, resin drawn from the first moment, and its front, which ends in the
+/// steady bed.
 ///
 /// # Errors
 /// From the bed.
 pub(crate) fn transient(
     case: &Case,
     job: &Job,
-    path: &[Place],
+    steady: &Steady,
 ) -> Result<(Transient, Front), DecideError> {
     let (column, _) = case.column()?;
     let duration = job
@@ -94,7 +94,7 @@ pub(crate) fn transient(
                 .push(if steps { profile } else { profile.calmed() });
         }
     })?;
-    let front = front(case, watch.seen, &found.moments, path);
+    let front = front(case, watch.seen, &found.moments, steady);
     let transient = Transient {
         water_imbalance: found.water.imbalance(),
         energy_imbalance: found.energy.imbalance(),

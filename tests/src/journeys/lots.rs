@@ -133,6 +133,9 @@ fn holds_the_invented_lots_stand_as_they_are_said_to() -> Outcome {
         job.model.parcels = Some(24);
         let plan = decide::plan(&job)?;
         assert_eq!(plan.verdict, verdict, "{name}");
+        if verdict != Verdict::CrystalliseFirst {
+            assert!(plan.front.settled_h.is_some(), "{name}");
+        }
         assert!(
             plan.water_imbalance.abs() < 1e-9,
             "{name}: {}",

@@ -58,6 +58,28 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
 }
 
 #[test]
+fn holds_the_wall_has_a_part_of_the_time_of_its_own() -> Outcome {
+    let hours = |plan: &Plan, name: &str| -> Result<f64, &'static str> {
+        let mut parts = plan.time_parts.iter();
+        let part = parts.find(|part| part.name == name).ok_or("no such part")?;
+        Ok(part.hours)
+    };
+    let wall = "heat lost through the wall";
+    // A diffusivity that feels the temperature, and a wall that loses much.
+    let of = |loss: &str| {
+        let warm = BENCHMARK.replace("\"0 J/mol\"", "\"33.1 kJ/mol\"");
+        plan(&warm.replace("\"2 W/(m2 K)\"", loss))
+    };
+    let (bare, insulated) = (of("\"6 W/(m2 K)\"")?, of("\"0 W/(m2 K)\"")?);
+    assert!(hours(&insulated, wall)?.abs() <= 0.0);
+    assert!(hours(&bare, wall)? > 0.05, "{:?}", bare.time_parts);
+    // Heating the bed is what it is without the wall.
+    let [with, without] = [&bare, &insulated].map(|plan| hours(plan, "heating the bed"));
+    assert!((with? - without?).abs() < 1e-9);
+    Ok(())
+}
+
+#[test]
 fn holds_every_demo_closes_its_ledgers_and_has_no_hole() -> Outcome {
     for text in [PC, ABS, PP, BENCHMARK, PET] {
         let plan = plan(text)?;

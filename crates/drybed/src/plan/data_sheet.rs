@@ -116,6 +116,7 @@ fn words(name: &'static str) -> &'static str {
         "diffusion, as from a sealed bag" => "even the diffusion in pellets from a sealed bag",
         "arriving wetter than from a sealed bag" => "resin that arrives wetter than a sealed bag",
         "heating the bed" => "the heating of the bed",
+        "heat lost through the wall" => "the heat lost through the wall",
         "fast streams" => "the fast streams of a hopper",
         "big pellets" => "the big pellets",
         "wettest lot" => "the wettest usual lot",
