@@ -5,7 +5,7 @@
 //! 2. A mixture holds, at one pressure, the sum of what its parts hold: `q = f sum(w_i q_i(p, T))`,
 //!    w the share of the dry mass and f what ageing has left of the capacity. Shares below 1 in sum
 //!    leave the rest inert (paper, binder).
-//! 3. The pressure over a loading is the inverse of 2, closed for one Toth part, else a safeguarded
+//! 3. The pressure over a loading is the inverse of 2, closed for one Toth or Dubinin-Astakhov part, else a safeguarded
 //!    Newton root in ln p.
 //! 4. Heat of sorption: `q_st = (R/M) T^2 (d ln p / dT)_q`, J/kg water, from the slope of the very same
 //!    law (Clausius-Clapeyron), so that heat and equilibrium agree.
@@ -32,11 +32,15 @@
 
 mod error;
 mod law;
+mod potential;
+mod sites;
 mod table;
 mod toth;
 
 pub use error::SorbentError;
 pub use law::SorbentLaw;
+pub use potential::{Characteristic, DubininAstakhov, SorbedDensity};
+pub use sites::Sites;
 pub use table::{SorbentTable, TABLE_HOLDS};
 pub use toth::Toth;
 

@@ -1,6 +1,8 @@
 //! One sorption law of a desiccant: loading over the logarithm of vapour pressure, and back.
 
 use super::SorbentError;
+use super::potential::{Characteristic, DubininAstakhov};
+use super::sites::Sites;
 use super::toth::Toth;
 use quantity::Range;
 
@@ -9,6 +11,12 @@ use quantity::Range;
 pub enum SorbentLaw {
     /// Toth (1971): zeolites and regular-density silica gel.
     Toth(Toth),
+    /// Four molecules to a cage: 3A.
+    Sites(Sites),
+    /// A characteristic curve as a quotient of polynomials: binderless 13X.
+    Characteristic(Characteristic),
+    /// Dubinin and Astakhov (1971): silica gel.
+    DubininAstakhov(DubininAstakhov),
 }
 
 /// Loading and its slopes with the logarithm of pressure and, at one pressure, with temperature.
@@ -35,6 +43,9 @@ impl SorbentLaw {
     pub fn check(&self) -> Result<(), SorbentError> {
         match self {
             Self::Toth(law) => law.check(),
+            Self::Sites(law) => law.check(),
+            Self::Characteristic(law) => law.check(),
+            Self::DubininAstakhov(law) => law.check(),
         }
     }
 
@@ -42,17 +53,19 @@ impl SorbentLaw {
     pub(super) fn loaded(&self, ln_p: f64, t: f64) -> Loaded {
         match self {
             Self::Toth(law) => law.loaded(ln_p, t),
+            Self::Sites(law) => law.loaded(ln_p, t),
+            Self::Characteristic(law) => law.loaded(ln_p, t),
+            Self::DubininAstakhov(law) => law.loaded(ln_p, t),
         }
     }
 
-    /// The closed inverse, where there is one.
-    #[expect(
-        clippy::unnecessary_wraps,
-        reason = "laws of several sites have no closed inverse"
-    )]
+    /// The inverse of the law alone, where it has one of its own.
     pub(super) fn inverse(&self, loading: f64, t: f64) -> Option<Inverse> {
         match self {
             Self::Toth(law) => Some(law.inverse(loading, t)),
+            Self::Sites(_) => None,
+            Self::Characteristic(law) => Some(law.inverse(loading, t)),
+            Self::DubininAstakhov(law) => Some(law.inverse(loading, t)),
         }
     }
 }

@@ -7,8 +7,8 @@
 //! agree and Newton's method converges.
 //!
 //! Cells of q are equal inside an octave (from one power of two to the next), 8 to 1024 of them,
-//! doubled until the surface is within [`WANTED`] of the law; the cell is found from the bits of the
-//! number, without a logarithm. Cells of T are equal, 10 K or less.
+//! doubled until cubics are close to the law; the cell is found from the bits of the
+//! number, without a logarithm. Cells of T are equal, 29 to 116 of them.
 //!
 //! Below the lowest loading ln p goes on as a straight line in ln q with the slope there (1 is Henry's
 //! law), above the highest, up to twice that, as a straight line in q.
@@ -19,7 +19,7 @@ use quantity::Range;
 
 /// Temperatures a table serves unless told otherwise.
 pub const TABLE_HOLDS: Range = Range::new("desiccant temperature", 243.15, 533.15, "K");
-/// Largest difference of ln p between surface and law that is aimed at, in the middle of cells.
+/// Largest difference of ln p between surface and law that is aimed at, half of it for each direction.
 const WANTED: f64 = 2e-5;
 /// Lowest loading of the grid over the highest.
 const SPAN: f64 = 1e-5;
@@ -33,6 +33,8 @@ const TWICE_BIAS: u64 = 2 * BIAS;
 /// Fewest and most cells of an octave, as powers of two.
 const SPLITS: (u32, u32) = (3, 10);
 
+/// Most cells over temperature.
+const MOST_CELLS: u32 = 116;
 /// One corner: ln p, its slope with q, and the slopes of both with T in heights of a cell.
 type Corner = [f64; 4];
 
@@ -94,36 +96,8 @@ impl SorbentTable {
             });
         }
         let full = full_loading(sorbent, low, high);
-        let mut best: Option<Self> = None;
-        for most in [10.0, 5.0, 2.5] {
-            let table = Self::on_grid(sorbent, (low, high), most, full)?;
-            let good = table.worst <= WANTED;
-            if best
-                .as_ref()
-                .is_none_or(|found| table.worst < 0.5 * found.worst)
-            {
-                best = Some(table);
-            }
-            if good {
-                break;
-            }
-        }
-        best.ok_or(SorbentError::Empty)
-    }
-
-    fn on_grid(
-        sorbent: &Sorbent,
-        (low, high): (f64, f64),
-        most: f64,
-        full: f64,
-    ) -> Result<Self, SorbentError> {
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "a count of cells of at most some hundred"
-        )]
-        let count = ((high - low) / most).ceil() as usize;
-        let width = (high - low) / count as f64;
+        let rows = heights(sorbent, low, high, full);
+        let width = (high - low) / (rows - 1) as f64;
         let first_exponent = (SPAN * full).to_bits() >> MANTISSA;
         let last_exponent = full.to_bits() >> MANTISSA;
         let mut table = Self {
@@ -135,33 +109,61 @@ impl SorbentTable {
             start: low,
             width,
             per_kelvin: 1.0 / width,
-            rows: count + 1,
+            rows,
             worst: 0.0,
         };
         for exponent in first_exponent..=last_exponent {
-            let octave = (exponent - first_exponent, exponent == last_exponent);
-            let (mut corners, mut bits) = (Vec::new(), SPLITS.0);
-            let mut worst = f64::INFINITY;
-            while bits <= SPLITS.1 {
-                corners = table.octave(sorbent, exponent, bits)?;
-                worst = table.difference(sorbent, exponent, bits, &corners);
-                if worst <= WANTED || bits == SPLITS.1 {
-                    break;
-                }
-                bits += 1;
-            }
+            let bits = table.splits(sorbent, exponent);
+            let mut corners = table.octave(sorbent, exponent, bits)?;
+            let worst = table.difference(sorbent, exponent, bits, &corners);
             table.worst = table.worst.max(worst);
             table.octaves.push(Octave {
                 first: table.corners.len(),
                 bits,
             });
-            if !octave.1 {
+            if exponent < last_exponent {
                 // The last column is the first of the next octave.
                 corners.truncate(corners.len() - table.rows);
             }
             table.corners.extend(corners);
         }
         Ok(table)
+    }
+
+    /// ln p and its slope with q at `t`, beyond a full desiccant along a straight line.
+    fn edge(&self, sorbent: &Sorbent, q: f64, t: f64) -> [f64; 2] {
+        let within = q.min(self.highest);
+        let at = sorbent.inverse(within, t);
+        [
+            at.log_pressure + (q - within) * at.by_loading,
+            at.by_loading,
+        ]
+    }
+
+    /// How often an octave is halved until cubics in q are close enough at a few temperatures.
+    fn splits(&self, sorbent: &Sorbent, exponent: u64) -> u32 {
+        let start = f64::from_bits(exponent << MANTISSA);
+        for bits in SPLITS.0..SPLITS.1 {
+            let step = start / f64::from(1_u32 << bits);
+            let close = (0..self.rows).step_by(4).all(|row| {
+                let t = self.start + row as f64 * self.width;
+                let column = |c: u32| start + f64::from(c) * step;
+                let mut near = self.edge(sorbent, start, t);
+                (1..=1_u32 << bits)
+                    .take_while(|&c| column(c) - step < self.highest)
+                    .all(|c| {
+                        let far = self.edge(sorbent, column(c), t);
+                        let found = 0.5 * (near[0] + far[0]) + 0.125 * step * (near[1] - far[1]);
+                        near = far;
+                        let middle = column(c) - 0.5 * step;
+                        (found - self.edge(sorbent, middle, t)[0]).abs() <= 0.5 * WANTED
+                    })
+            });
+            if close {
+                return bits;
+            }
+        }
+        SPLITS.1
     }
 
     /// The corners of one octave, its far end included, as far as the loading can go.
@@ -428,6 +430,32 @@ fn hermite(u: f64) -> ([f64; 4], [f64; 4]) {
         [1.0 - step, u * r * r, step, -u2 * r],
         [-d_step, r * (1.0 - 3.0 * u), d_step, u * (3.0 * u - 2.0)],
     )
+}
+
+/// Corners over temperature from `low` to `high` so that cubics in T are close enough at a few loadings.
+fn heights(sorbent: &Sorbent, low: f64, high: f64, full: f64) -> usize {
+    let loadings: Vec<f64> = (0..24)
+        .map(|i| full * libm::exp(libm::log(SPAN) * f64::from(i) / 23.0))
+        .collect();
+    for cells in [29, 42, 58, 84] {
+        let width = (high - low) / f64::from(cells);
+        let close = loadings.iter().all(|&q| {
+            let mut near = sorbent.inverse(q, low);
+            (1..=cells).all(|row| {
+                let t = low + f64::from(row) * width;
+                let far = sorbent.inverse(q, t);
+                let found = 0.5 * (near.log_pressure + far.log_pressure)
+                    + 0.125 * width * (near.by_temperature - far.by_temperature);
+                near = far;
+                let law = sorbent.inverse(q, t - 0.5 * width);
+                (found - law.log_pressure).abs() <= 0.5 * WANTED
+            })
+        });
+        if close {
+            return cells as usize + 1;
+        }
+    }
+    MOST_CELLS as usize + 1
 }
 
 /// Loading above which the desiccant counts as full: that over saturated vapour, or, if lower, that at

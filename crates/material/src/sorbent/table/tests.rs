@@ -1,11 +1,7 @@
 //! Tests of the surface: close to its law, smooth, rising, and finite everywhere.
 
-use super::super::tests::{rd_silica_gel, sieve_5a, sieve_13x};
+use super::super::tests::{every, rd_silica_gel, sieve_5a, sieve_13x};
 use super::*;
-
-fn every() -> [Sorbent; 3] {
-    [sieve_13x(), sieve_5a(), rd_silica_gel()]
-}
 
 /// Uneven steps over the loadings and temperatures of a table, away from corners.
 fn walk(table: &SorbentTable) -> Vec<(f64, f64)> {
