@@ -1,4 +1,4 @@
-//! Lists the shipped resin records and families so that they can be built into the program.
+//! Lists the shipped resin records, families and desiccants so that they can be built into the program.
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -14,6 +14,11 @@ fn main() -> io::Result<()> {
         println!("cargo:rerun-if-changed={}", families.display());
     }
     code.push_str(&listed("FAMILIES", &families, "materials/families")?);
+    let desiccants = folder.join("desiccants");
+    if desiccants.is_dir() {
+        println!("cargo:rerun-if-changed={}", desiccants.display());
+    }
+    code.push_str(&listed("DESICCANTS", &desiccants, "materials/desiccants")?);
     let sources = folder.join("sources.bib");
     println!("cargo:rerun-if-changed={}", sources.display());
     let _ = writeln!(

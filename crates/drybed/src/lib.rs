@@ -15,6 +15,7 @@
 mod air;
 mod curve;
 mod demo;
+mod desiccants;
 mod pictures;
 mod plan;
 mod resins;
@@ -27,6 +28,7 @@ pub use curve::{
     read_curve_file,
 };
 pub use demo::{DEMO_JOBS, DemoAnswer, DemoPlan, demo};
+pub use desiccants::{desiccant_page, desiccants, driest_frost_point, spread as spread_of_driest};
 pub use document::{Document, DocumentFault};
 pub use files::{Library, Loaded};
 pub use plan::{

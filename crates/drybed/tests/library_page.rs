@@ -3,7 +3,7 @@
 //! `DRYBED_WRITE_PAGES=1 cargo test -p drybed --test library_page` writes it anew.
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
-use drybed::{library, library_page};
+use drybed::{desiccant_page, desiccants, library, library_page};
 use std::fs;
 use std::path::Path;
 
@@ -52,9 +52,11 @@ fn holds_the_page_has_every_resin_and_every_source() {
         let start = format!("| `{}` | {}: ", record.resin.key, record.resin.name);
         assert_eq!(page.matches(&start).count(), 1, "{start}");
     }
+    let beside = desiccant_page(&desiccants().unwrap(), &library);
     for reference in &library.bibliography.references {
         assert!(
-            page.contains(&format!("- `{}` (", reference.key)),
+            page.contains(&format!("- `{}` (", reference.key))
+                || beside.contains(&format!("- `{}`: ", reference.key)),
             "{}",
             reference.key
         );

@@ -3,6 +3,7 @@
 //! Components speak plain SI inside: K, Pa, kg of dry air a second, kg of water per kg of dry air.
 //! All count heat with [`air::caloric`], so that what leaves one enters the next to the digit.
 
+pub mod channel;
 mod error;
 mod stream;
 

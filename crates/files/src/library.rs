@@ -65,6 +65,14 @@ pub(crate) struct Texts {
     pub(crate) sources: Option<Text>,
     /// Files that could not be opened.
     pub(crate) unopened: Faults,
+    /// What other files cite from the same sources.
+    pub(crate) cited_beside: Vec<Entry>,
+}
+
+/// Texts of the desiccants shipped with the program.
+pub(crate) fn desiccant_texts() -> Vec<Text> {
+    let text = |(name, content): &(&str, &str)| Text::new(*name, *content);
+    DESICCANTS.iter().map(text).collect()
 }
 
 /// A library of what is sound, and every mistake in what is not.
@@ -110,6 +118,7 @@ impl Library {
             families: texts(FAMILIES),
             sources: Some(Text::new(SOURCES.0, SOURCES.1)),
             unopened: Faults::none(),
+            cited_beside: crate::desiccant::cited(&desiccant_texts()),
         };
         Self::default().extended(&texts).sound()
     }
@@ -163,6 +172,7 @@ impl Library {
             families,
             sources,
             unopened,
+            cited_beside: Vec::new(),
         });
         Ok(match grades {
             Some(text) => loaded.with_grades(&text),
@@ -195,7 +205,9 @@ impl Library {
             .map(|(draft, _)| parents::cited(&draft.bag))
             .collect();
         if faults.is_empty() && drafts.iter().all(|(_, mistakes)| mistakes.is_empty()) {
-            faults.extend(own.idle(&cited.concat()));
+            let all = [cited.concat(), texts.cited_beside.clone()].concat();
+            faults.extend(own.idle(&all));
+            faults.extend(own.missing(&texts.cited_beside));
         }
         let mut read = Vec::new();
         for ((draft, mut mistakes), cited) in drafts.into_iter().zip(cited) {

@@ -25,4 +25,4 @@ pub use resin::{
     Behaviour, DryingPractice, MoistureLimits, PelletForm, PelletShape, ReceivedMoisture, Resin,
     Structure,
 };
-pub use sorbent::{Over, Sorbent, SorbentError, SorbentLaw, SorbentTable};
+pub use sorbent::{Desiccant, Over, Sorbent, SorbentError, SorbentLaw, SorbentTable};

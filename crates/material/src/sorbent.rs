@@ -28,8 +28,9 @@
 //! Named at each law.
 //!
 //! # Checked by
-//! `crates/material/src/sorbent/tests.rs`.
+//! `tests/src/published/wang_levan_2009.rs` and `tests/src/published/mette_2014.rs`.
 
+mod desiccant;
 mod error;
 mod law;
 mod potential;
@@ -37,6 +38,7 @@ mod sites;
 mod table;
 mod toth;
 
+pub use desiccant::Desiccant;
 pub use error::SorbentError;
 pub use law::SorbentLaw;
 pub use potential::{Characteristic, DubininAstakhov, SorbedDensity};
@@ -200,6 +202,14 @@ impl Sorbent {
     /// that.
     pub fn pressure(&self, loading: f64, t: f64) -> Over {
         Over::of(self.inverse(wetness(loading), held(t)))
+    }
+
+    /// Vapour pressure (Pa) that the desiccant keeps air at when its dry end is at `dry_end` (K) after it
+    /// came to equilibrium with regeneration air of a vapour pressure (Pa) at `regeneration` (K): no
+    /// wheel and no tower gets below it.
+    pub fn driest(&self, vapour_pressure: f64, regeneration: f64, dry_end: f64) -> f64 {
+        self.pressure(self.loading(vapour_pressure, regeneration), dry_end)
+            .pressure
     }
 
     fn loaded(&self, ln_p: f64, t: f64) -> Loaded {

@@ -7,6 +7,7 @@ pub mod hopper;
 pub mod nonlinear_pellet;
 pub mod packed_bed;
 pub mod psychrolib;
+pub mod sine_duct;
 
 /// Every row of this folder.
 pub fn rows() -> Vec<Row> {
@@ -16,6 +17,7 @@ pub fn rows() -> Vec<Row> {
         packed_bed::rows,
         nonlinear_pellet::rows,
         hopper::rows,
+        sine_duct::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

@@ -9,9 +9,12 @@ pub mod ghorbel_1995;
 pub mod iapws_saturation;
 pub mod krongauz_2016;
 pub mod long_sokol_1974;
+pub mod mette_2014;
 pub mod nasa_outgassing;
 pub mod pvdeg_2023;
+pub mod shah_london_1978;
 pub mod siparsky_1997;
+pub mod wang_levan_2009;
 
 /// Every row of this folder.
 pub fn rows() -> Vec<Row> {
@@ -24,6 +27,9 @@ pub fn rows() -> Vec<Row> {
         nasa_outgassing::rows,
         pvdeg_2023::rows,
         siparsky_1997::rows,
+        wang_levan_2009::rows,
+        mette_2014::rows,
+        shah_london_1978::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

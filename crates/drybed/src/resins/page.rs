@@ -272,6 +272,10 @@ fn sources(known: &[Known<'_>], library: &Library, page: &mut String) {
             .flat_map(|k| &k.rows)
             .filter(|row| row.source == reference.key)
             .count();
+        // What stands behind desiccants alone is told on their own page.
+        if numbers == 0 {
+            continue;
+        }
         line(
             page,
             &format!(

@@ -28,6 +28,9 @@ pub enum SorbedDensity {
         /// T_0, K.
         reference_temperature: f64,
     },
+    /// That of saturated liquid water over that at 20 degC: IAPWS SR1-86(1992), eq. 2; below the triple
+    /// point held as there.
+    Liquid,
 }
 
 impl SorbedDensity {
@@ -41,6 +44,10 @@ impl SorbedDensity {
             } => {
                 let stretched = 1.0 + expansion * (t - reference_temperature);
                 (1.0 / stretched, -expansion / stretched)
+            }
+            Self::Liquid => {
+                let (density, slope) = liquid_density(t);
+                (density / LIQUID_DENSITY_20, slope)
             }
         }
     }
@@ -185,6 +192,35 @@ impl Characteristic {
         }
         inverse(at, self.curve(at).1, self.density, loading, t)
     }
+}
+
+/// Density of saturated liquid water at 20 degC, kg/m3, by [`liquid_density`].
+pub(super) const LIQUID_DENSITY_20: f64 = 998.158_052;
+
+/// Density of saturated liquid water, kg/m3, and the slope of its logarithm, 1/K.
+/// IAPWS SR1-86(1992), eq. 2 (Wagner and Pruss, 2002, J. Phys. Chem. Ref. Data 31, 387, eq. 2.6).
+pub(super) fn liquid_density(t: f64) -> (f64, f64) {
+    /// Coefficient and exponent of tau, in thirds.
+    const B: [(f64, f64); 6] = [
+        (1.992_740_64, 1.0),
+        (1.099_653_42, 2.0),
+        (-0.510_839_303, 5.0),
+        (-1.754_934_79, 16.0),
+        (-45.517_035_2, 43.0),
+        (-6.746_944_50e5, 110.0),
+    ];
+    const CRITICAL_DENSITY: f64 = 322.0;
+    let warm = t > saturation::TRIPLE_POINT;
+    let tau = 1.0 - t.max(saturation::TRIPLE_POINT) / saturation::CRITICAL_TEMPERATURE;
+    let ln_third = log(tau) / 3.0;
+    let (mut sum, mut rise) = (1.0, 0.0);
+    for (b, n) in B {
+        let term = b * exp(n * ln_third);
+        sum += term;
+        rise -= n / 3.0 * term / (tau * saturation::CRITICAL_TEMPERATURE);
+    }
+    let slope = if warm { rise / sum } else { 0.0 };
+    (CRITICAL_DENSITY * sum, slope)
 }
 
 /// ln p_s over liquid and its slope, 1/K.

@@ -34,7 +34,7 @@ const TWICE_BIAS: u64 = 2 * BIAS;
 const SPLITS: (u32, u32) = (3, 10);
 
 /// Most cells over temperature.
-const MOST_CELLS: u32 = 116;
+const MOST_CELLS: usize = 116;
 /// One corner: ln p, its slope with q, and the slopes of both with T in heights of a cell.
 type Corner = [f64; 4];
 
@@ -437,12 +437,12 @@ fn heights(sorbent: &Sorbent, low: f64, high: f64, full: f64) -> usize {
     let loadings: Vec<f64> = (0..24)
         .map(|i| full * libm::exp(libm::log(SPAN) * f64::from(i) / 23.0))
         .collect();
-    for cells in [29, 42, 58, 84] {
-        let width = (high - low) / f64::from(cells);
+    for cells in [29_usize, 42, 58, 84] {
+        let width = (high - low) / cells as f64;
         let close = loadings.iter().all(|&q| {
             let mut near = sorbent.inverse(q, low);
             (1..=cells).all(|row| {
-                let t = low + f64::from(row) * width;
+                let t = low + row as f64 * width;
                 let far = sorbent.inverse(q, t);
                 let found = 0.5 * (near.log_pressure + far.log_pressure)
                     + 0.125 * width * (near.by_temperature - far.by_temperature);
@@ -452,10 +452,10 @@ fn heights(sorbent: &Sorbent, low: f64, high: f64, full: f64) -> usize {
             })
         });
         if close {
-            return cells as usize + 1;
+            return cells + 1;
         }
     }
-    MOST_CELLS as usize + 1
+    MOST_CELLS + 1
 }
 
 /// Loading above which the desiccant counts as full: that over saturated vapour, or, if lower, that at

