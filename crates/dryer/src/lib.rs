@@ -4,8 +4,25 @@
 //! All count heat with [`air::caloric`], so that what leaves one enters the next to the digit.
 
 pub mod channel;
+mod asked;
+pub mod blower;
+pub mod cooler;
+pub mod dew_point_sensor;
+pub mod duct;
 mod error;
+pub mod exchanger;
+pub mod fan_curve;
+pub mod filter;
+pub mod heater;
+pub mod leak;
+pub mod operating_point;
+pub mod resistance;
 mod stream;
+pub mod trap;
 
 pub use error::DryerError;
-pub use stream::Stream;
+pub use resistance::Resistance;
+pub use stream::{
+    STREAM_FLOW_HOLDS, STREAM_HUMIDITY_HOLDS, STREAM_PRESSURE_HOLDS, STREAM_TEMPERATURE_HOLDS,
+    Stream,
+};
