@@ -6,7 +6,9 @@
 pub mod channel;
 mod asked;
 pub mod blower;
+pub mod compressed_air;
 pub mod cooler;
+pub mod crystalliser;
 pub mod dew_point_sensor;
 pub mod duct;
 mod error;
@@ -14,11 +16,13 @@ pub mod exchanger;
 pub mod fan_curve;
 pub mod filter;
 pub mod heater;
+pub mod hot_air;
 pub mod leak;
 pub mod operating_point;
 pub mod resistance;
 mod stream;
 pub mod trap;
+pub mod vacuum;
 
 pub use error::DryerError;
 pub use resistance::Resistance;

@@ -137,7 +137,7 @@ impl Trap {
     /// # Errors
     /// [`DryerError::Impossible`] for a state that holds less than nothing or more than it can.
     pub fn removal(&self, state: &TrapState) -> Result<f64, DryerError> {
-        let used = self.used(state)?;
+        let used = self.used(*state)?;
         Ok(match self.giving_out {
             GivingOut::Sharp if used < 1.0 => self.removal,
             GivingOut::Sharp => 0.0,
@@ -156,7 +156,7 @@ impl Trap {
         volatiles: f64,
         time: f64,
     ) -> Result<(TrapState, Volatiles), DryerError> {
-        let used = self.used(state)?;
+        let used = self.used(*state)?;
         DryerError::unless_within(&VOLATILES_HOLDS, volatiles)?;
         DryerError::unless_between("time", time, "s", (0.0, 1e10))?;
         let came = volatiles * time;
@@ -194,7 +194,7 @@ impl Trap {
         Ok(Some((sharp.min(fading), sharp.max(fading))))
     }
 
-    fn used(&self, state: &TrapState) -> Result<f64, DryerError> {
+    fn used(&self, state: TrapState) -> Result<f64, DryerError> {
         let used = state.held / self.capacity;
         DryerError::unless_between("used share of the trap", used, "", (0.0, 1.0 + 1e-9))?;
         Ok(used.min(1.0))
