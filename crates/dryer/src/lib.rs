@@ -3,9 +3,9 @@
 //! Components speak plain SI inside: K, Pa, kg of dry air a second, kg of water per kg of dry air.
 //! All count heat with [`air::caloric`], so that what leaves one enters the next to the digit.
 
-pub mod channel;
 mod asked;
 pub mod blower;
+pub mod channel;
 pub mod compressed_air;
 pub mod cooler;
 pub mod crystalliser;
