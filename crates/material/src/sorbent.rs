@@ -32,6 +32,7 @@
 
 mod desiccant;
 mod error;
+mod exponential;
 mod law;
 mod potential;
 mod sites;

@@ -13,6 +13,7 @@
 //! Below the lowest loading ln p goes on as a straight line in ln q with the slope there (1 is Henry's
 //! law), above the highest, up to twice that, as a straight line in q.
 
+use super::exponential::exponential;
 use super::{DRIEST, LOG_PRESSURES, Over, Sorbent, SorbentError, held};
 use air::saturation;
 use quantity::Range;
@@ -78,6 +79,21 @@ impl SorbentTable {
     /// As [`SorbentTable::between`].
     pub fn new(sorbent: &Sorbent) -> Result<Self, SorbentError> {
         Self::between(sorbent, TABLE_HOLDS.low, TABLE_HOLDS.high)
+    }
+
+    /// Tabulates where both [`TABLE_HOLDS`] and the limit of the desiccant allow. A temperature beyond
+    /// counts as the end: the caller compares what it is going to ask with
+    /// [`SorbentTable::temperatures`] and refuses the rest.
+    ///
+    /// # Errors
+    /// As [`SorbentTable::between`], when less than a kelvin is left.
+    pub fn within_limit(sorbent: &Sorbent) -> Result<Self, SorbentError> {
+        let (low, high) = sorbent.limit();
+        Self::between(
+            sorbent,
+            low.max(TABLE_HOLDS.low),
+            high.min(TABLE_HOLDS.high),
+        )
     }
 
     /// Tabulates from `low` to `high` (K).
@@ -262,7 +278,7 @@ impl SorbentTable {
     pub fn pressure(&self, loading: f64, t: f64) -> Over {
         let [log_pressure, by_loading, by_temperature] = self.log_pressure(loading, t);
         Over {
-            pressure: libm::exp(log_pressure),
+            pressure: exponential(log_pressure),
             log_pressure,
             by_loading,
             by_temperature,

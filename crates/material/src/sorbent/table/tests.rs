@@ -170,5 +170,7 @@ fn holds_a_table_beyond_the_limit_is_refused() -> Result<(), SorbentError> {
     assert!(SorbentTable::between(&gel, 273.14, 348.15).is_err());
     assert!(SorbentTable::between(&gel, 273.15, 348.16).is_err());
     assert!(SorbentTable::between(&gel, 273.15, 348.15).is_ok());
+    let (low, high) = SorbentTable::within_limit(&gel)?.temperatures();
+    assert!((low - 273.15).abs() < 1e-9 && (high - 348.15).abs() < 1e-9);
     Ok(())
 }
