@@ -1,5 +1,7 @@
 //! The stated benchmark case of the hopper, in plain SI numbers that any solver can be fed.
 
+pub mod wheel;
+
 use bed::BedError;
 use bed::column::{Column, Drive, Feeding, Wall};
 use bed::run::{Run, follow};

@@ -1,7 +1,6 @@
 //! What can be wrong with a component or stop its solution.
 
 use numeric::NumericError;
-use quantity::Range;
 use thiserror::Error;
 
 /// A named failure, with its numbers.
@@ -14,6 +13,16 @@ pub enum DryerError {
         component: &'static str,
         /// Why.
         cause: NumericError,
+    },
+    /// A seal that gives dried air back to an inlet: a loop of its own.
+    #[error(
+        "the leak from the outlet of sector {from} into the inlet of sector {into} would feed the wheel its own air; count it into the outlet of sector {into}"
+    )]
+    LeaksBack {
+        /// Place of the sector it comes from.
+        from: usize,
+        /// Place of the sector it goes into.
+        into: usize,
     },
     /// A number that the component cannot have.
     #[error("{what} of {value} {unit} must lie between {low} and {high} {unit}")]
@@ -32,14 +41,6 @@ pub enum DryerError {
 }
 
 impl DryerError {
-    /// Refuses a number outside a range, and one that is no number.
-    ///
-    /// # Errors
-    /// [`DryerError::Impossible`].
-    pub fn unless_within(range: &Range, value: f64) -> Result<f64, Self> {
-        Self::unless_between(range.name, value, range.unit, (range.low, range.high))
-    }
-
     /// Refuses a number outside `low..=high`, and one that is no number.
     ///
     /// # Errors

@@ -20,7 +20,6 @@ pub(crate) const CAUTIONS: &[&str] = &[
     "hydrolysis",
     "oxidation",
     "sticks",
-    "crystallised only",
 ];
 
 /// The fields of a resin record.

@@ -36,13 +36,11 @@ pub enum Caution {
     Oxidation,
     /// Pellets fuse to a block near their softening temperature.
     Sticks,
-    /// The drying temperature holds for crystallised pellets alone.
-    CrystallisedOnly,
 }
 
 impl Caution {
     /// All cautions, in the order they are shown.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 15] = [
         Self::Formaldehyde,
         Self::HydrogenChloride,
         Self::Styrene,
@@ -58,7 +56,6 @@ impl Caution {
         Self::Hydrolysis,
         Self::Oxidation,
         Self::Sticks,
-        Self::CrystallisedOnly,
     ];
 
     /// The word a record uses for it.
@@ -79,7 +76,6 @@ impl Caution {
             Self::Hydrolysis => "hydrolysis",
             Self::Oxidation => "oxidation",
             Self::Sticks => "sticks",
-            Self::CrystallisedOnly => "crystallised only",
         }
     }
 }

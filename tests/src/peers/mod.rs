@@ -2,16 +2,13 @@
 
 use crate::Row;
 
-pub mod cooler;
 pub mod coolprop_humid_air;
-pub mod heat_exchanger;
 pub mod hopper;
-pub mod hose;
-pub mod line_air;
 pub mod nonlinear_pellet;
 pub mod packed_bed;
 pub mod psychrolib;
 pub mod sine_duct;
+pub mod wheel;
 
 /// Every row of this folder.
 pub fn rows() -> Vec<Row> {
@@ -22,10 +19,7 @@ pub fn rows() -> Vec<Row> {
         nonlinear_pellet::rows,
         hopper::rows,
         sine_duct::rows,
-        heat_exchanger::rows,
-        cooler::rows,
-        hose::rows,
-        line_air::rows,
+        wheel::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

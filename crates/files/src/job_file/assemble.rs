@@ -30,7 +30,6 @@ pub(super) fn job(bag: &Bag, resin: Resin, lot: Vec<Component>, file: &str) -> R
         way: super::way::way(bag)?,
         model: model(&table("model")?)?,
         data_sheet: None,
-        plant: super::plant::plant(bag)?,
     })
 }
 
@@ -159,6 +158,6 @@ fn model(bag: &Bag) -> Result<ModelChoices, Faults> {
 }
 
 /// A whole number as the ranges of these fields hold it.
-pub(super) fn small_count(entry: &Entry) -> Option<u32> {
+fn small_count(entry: &Entry) -> Option<u32> {
     entry.count().and_then(|count| u32::try_from(count).ok())
 }
