@@ -32,6 +32,11 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// Whether there is no plan at all: something has to be done to the resin first.
+    pub fn is_refused(self) -> bool {
+        self == Self::CrystalliseFirst
+    }
+
     /// Whether the plan can be carried out as it stands.
     pub fn is_met(self) -> bool {
         self == Self::InWindow

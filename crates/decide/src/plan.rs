@@ -99,6 +99,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     warnings.extend(given.bag.iter().flat_map(bag::warnings));
     warnings.extend(
         way.iter()
+            .filter(|_| !verdict.is_refused())
             .flat_map(|way| way::warnings::of(way, ppm_wet(case.limit))),
     );
     Ok(Plan {

@@ -28,9 +28,18 @@ const RESTLESS: f64 = 1e-3;
 /// Warnings of a case.
 pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     let mut warnings = Vec::new();
-    temperature(case, &mut warnings);
-    lot(case, &mut warnings);
-    bed(case, signs, &mut warnings);
+    // What is refused has no settings to warn of.
+    let refused = case.crystallise_first();
+    if refused {
+        crystallise(case, &mut warnings);
+    } else {
+        temperature(case, &mut warnings);
+        first_to_fuse(case, &mut warnings);
+    }
+    together(case, &mut warnings);
+    if !refused {
+        bed(case, signs, &mut warnings);
+    }
     record(case, &mut warnings);
     warnings
 }
@@ -42,21 +51,25 @@ fn warn(warnings: &mut Vec<Warning>, text: String, mend: &str) {
     });
 }
 
+/// What fuses before it has crystallised.
+fn crystallise(case: &Case, warnings: &mut Vec<Warning>) {
+    for (_, pellets) in case.kinds() {
+        if pellets.resin.crystallise_first {
+            warn(
+                warnings,
+                format!(
+                    "{} fuses in a static hopper before it has crystallised",
+                    pellets.resin.name
+                ),
+                "crystallise it with agitation first, or buy it crystallised",
+            );
+        }
+    }
+}
+
 /// Fusing, and the customary window.
 fn temperature(case: &Case, warnings: &mut Vec<Warning>) {
     let resin = &case.lead.resin;
-    if case.crystallise_first() {
-        warn(
-            warnings,
-            format!(
-                "{} fuses in a static hopper before it has crystallised",
-                case.kinds()
-                    .find(|(_, pellets)| pellets.resin.crystallise_first)
-                    .map_or(&resin.name, |(_, pellets)| &pellets.resin.name)
-            ),
-            "crystallise it with agitation first, or buy it crystallised",
-        );
-    }
     if case.air_temperature > case.hottest() {
         warn(
             warnings,
@@ -106,8 +119,8 @@ fn window_words(source: &str) -> &'static str {
     }
 }
 
-/// What the components of a lot do to each other.
-fn lot(case: &Case, warnings: &mut Vec<Warning>) {
+/// The component of a lot that fuses first.
+fn first_to_fuse(case: &Case, warnings: &mut Vec<Warning>) {
     let own = case
         .lead
         .resin
@@ -134,6 +147,10 @@ fn lot(case: &Case, warnings: &mut Vec<Warning>) {
             "dose it dried at the throat, and dry the rest at its own temperature",
         );
     }
+}
+
+/// Components of a lot that must not meet.
+fn together(case: &Case, warnings: &mut Vec<Warning>) {
     let releases = |caution: Caution| {
         let beside = case.beside.iter().map(|kind| &kind.pellets.resin);
         std::iter::once(&case.lead.resin)

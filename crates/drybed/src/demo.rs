@@ -4,7 +4,8 @@ use crate::Trouble;
 use crate::pictures;
 use crate::plan::{PlanAnswer, imprint, plan, state};
 use crate::speech::{Measure, Speech, hours};
-use document::{Block, Cell, Column, Document, Grade, Note, NoteKind, Row, Section, Table};
+use decide::answer::Verdict;
+use document::{Block, Cell, Column, Document, Grade, Note, NoteKind, Row, Section, State, Table};
 use files::Library;
 use quantity::Units;
 use serde::Serialize;
@@ -94,7 +95,7 @@ impl DemoAnswer {
         );
         if let Some(first) = self.plans.first() {
             document.picture = Some(pictures::journey(&first.answer, speech));
-            document.state = Some(state(first.answer.plan.verdict));
+            document.state = state(first.answer.plan.verdict);
         }
         if self.plans.iter().any(|p| !p.answer.is_met()) {
             document.state = None;
@@ -126,7 +127,7 @@ impl DemoAnswer {
             .filter(|p| !p.answer.is_met())
             .map(|p| {
                 let plan = &p.answer.plan;
-                format!("{} ({})", plan.title, state(plan.verdict).word())
+                format!("{} ({})", plan.title, word(plan.verdict))
             })
             .collect();
         let others = if others.is_empty() {
@@ -152,7 +153,7 @@ impl DemoAnswer {
             };
             Row::new(vec![
                 Cell::text(&plan.title),
-                Cell::state(state(plan.verdict)),
+                state(plan.verdict).map_or(Cell::Blank, Cell::state),
                 mean,
                 Cell::precise(out.limit_ppm_wet, 3, Grade::Computed),
                 Cell::precise(
@@ -180,6 +181,11 @@ impl DemoAnswer {
             rows: self.plans.iter().map(row).collect(),
         }
     }
+}
+
+/// How a plan stands in a word.
+fn word(verdict: Verdict) -> &'static str {
+    state(verdict).map_or("to be crystallised first", State::word)
 }
 
 /// One job in full: the four parts of its own page, then its details one after the other.

@@ -11,9 +11,11 @@ mod ledgers;
 mod lot;
 mod outlet;
 mod page;
+mod refused;
 mod sentence;
 mod settings;
 mod shape;
+mod surface;
 mod way;
 
 pub use evidence::{Citation, EvidenceRow};
@@ -25,6 +27,7 @@ pub(crate) use evidence::{citations, rows as evidence_rows, table as evidence_ta
 pub(crate) use lot::nothing_left;
 pub(crate) use page::imprint;
 pub(crate) use sentence::state;
+pub(crate) use surface::soon;
 
 use crate::Trouble;
 use decide::answer::Plan;
@@ -116,11 +119,14 @@ impl PlanAnswer {
         self.plan.verdict.is_met()
     }
 
-    /// The whole answer as JSON.
+    /// The whole answer as JSON; of a plan that is refused only what is no setting.
     ///
     /// # Errors
     /// When a number has no place in JSON.
     pub fn json(&self) -> Result<String, Trouble> {
+        if self.plan.verdict.is_refused() {
+            return crate::json(&refused::json(self)?);
+        }
         crate::json(self)
     }
 }

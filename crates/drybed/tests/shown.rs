@@ -260,3 +260,75 @@ fn holds_a_resin_without_water_inside_can_be_planned() {
     assert!(document.html().is_ok());
     narrow(&document.full_text().unwrap());
 }
+
+#[test]
+fn holds_a_refused_lot_has_no_settings_and_no_sign() {
+    let path = Path::new("../../demo/lots/pet-with-flake.toml");
+    let answer = drybed::plan_file(path, &library(None).unwrap()).unwrap();
+    assert_eq!(answer.plan.verdict, Verdict::CrystalliseFirst);
+    for units in [Units::Metric, Units::UsCustomary] {
+        let document = answer.document(units);
+        assert!(document.state.is_none() && document.picture.is_none());
+        let titles: Vec<&str> = document.sections.iter().map(|s| s.title.as_str()).collect();
+        assert_eq!(titles[0], "What comes first", "{titles:?}");
+        assert!(!titles.contains(&"Settings"), "{titles:?}");
+        assert!(document.html().is_ok());
+        narrow(&document.full_text().unwrap());
+    }
+    let text = answer.document(Units::Metric).text().unwrap();
+    stands("plan-refused", &text);
+    for word in ["cooked", "kg/h of air", "customary window", "sets how hot"] {
+        assert!(!text.contains(word), "{word} in {text}");
+    }
+    let read: serde_json::Value = serde_json::from_str(&answer.json().unwrap()).unwrap();
+    assert_eq!(read["plan"]["verdict"], "crystallise-first");
+    assert!(read["plan"]["settings"].is_null() && read["hopper"].is_null());
+}
+
+#[test]
+fn holds_a_temperature_for_crystallised_pellets_says_so_beside_it() {
+    let library = library(None).unwrap();
+    let text = |resin: &str| {
+        let job = format!(
+            "format = 1\nresin.name = \"{resin}\"\ndemand.rate = \"15 kg/h\"\nmodel.samples = 0\n"
+        );
+        let answer = drybed::plan(&job, "job.toml", &library).unwrap();
+        answer.document(Units::Metric)
+    };
+    for resin in ["PLA", "PET"] {
+        let document = text(resin);
+        assert!(
+            document.notes[0].text.contains("crystallised pellets only"),
+            "{resin}"
+        );
+        let settings = document.sections.iter().find(|s| s.title == "Settings");
+        let said = &settings.unwrap().summary;
+        assert!(said.ends_with("For crystallised pellets only."), "{said}");
+    }
+    assert!(!text("PC").full_text().unwrap().contains("crystallised"));
+}
+
+#[test]
+fn holds_surface_water_takes_minutes_and_no_diffusion_decides() {
+    let path = Path::new("../../demo/lots/pp-black.toml");
+    let answer = drybed::plan_file(path, &library(None).unwrap()).unwrap();
+    let document = answer.document(Units::Metric);
+    assert!(document.html().is_ok());
+    let full = document.full_text().unwrap();
+    narrow(&full);
+    stands("plan-surface-water", &document.text().unwrap());
+    let part = |from: &str| full[full.find(from).unwrap()..].lines().next().unwrap();
+    assert!(
+        document.answer.contains("a matter of minutes"),
+        "{}",
+        document.answer
+    );
+    let title = &document.picture.as_ref().unwrap().title;
+    assert!(title.contains("within minutes"), "{title}");
+    assert!(!full.contains("diffusion inside the pellets"), "{full}");
+    assert!(!full.contains("heart of the mean"), "{full}");
+    assert!(
+        part("The first dry pellet").contains("within minutes"),
+        "{full}"
+    );
+}

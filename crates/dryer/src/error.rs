@@ -1,6 +1,7 @@
 //! What can be wrong with a component or stop its solution.
 
 use numeric::NumericError;
+use quantity::Range;
 use thiserror::Error;
 
 /// A named failure, with its numbers.
@@ -41,6 +42,14 @@ pub enum DryerError {
 }
 
 impl DryerError {
+    /// Refuses a number outside a range, and one that is no number.
+    ///
+    /// # Errors
+    /// [`DryerError::Impossible`].
+    pub fn unless_within(range: &Range, value: f64) -> Result<f64, Self> {
+        Self::unless_between(range.name, value, range.unit, (range.low, range.high))
+    }
+
     /// Refuses a number outside `low..=high`, and one that is no number.
     ///
     /// # Errors

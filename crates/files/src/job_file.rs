@@ -10,6 +10,7 @@ mod fields;
 mod lot_fields;
 mod lot_table;
 mod notes;
+mod plant;
 mod plant_fields;
 mod resin_table;
 mod sheet;

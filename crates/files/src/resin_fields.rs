@@ -20,6 +20,7 @@ pub(crate) const CAUTIONS: &[&str] = &[
     "hydrolysis",
     "oxidation",
     "sticks",
+    "crystallised only",
 ];
 
 /// The fields of a resin record.

@@ -9,6 +9,7 @@ mod demand;
 mod hopper;
 mod lot;
 mod model;
+mod plant;
 mod storage;
 mod way;
 
@@ -18,6 +19,7 @@ pub use demand::{Arrival, Demand, Process, Target};
 pub use hopper::{HopperOutline, WallSide};
 pub use lot::{Component, Entry, Pieces};
 pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
+pub use plant::{Day, Plant, Prices, TariffHours, usual_days};
 pub use storage::{Climate, ColdBag, DailyClimate, Package, Storage, Weather, WeatherRow};
 pub use way::{Conveying, Holding, Lid, MachineHopper, Sample, Throat, Vessel, Way, WayAir};
 
@@ -52,4 +54,7 @@ pub struct Job {
     /// What the data sheet of the grade says.
     #[serde(default)]
     pub data_sheet: Option<DataSheet>,
+    /// The plant about it.
+    #[serde(default)]
+    pub plant: Plant,
 }

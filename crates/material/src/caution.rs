@@ -36,11 +36,13 @@ pub enum Caution {
     Oxidation,
     /// Pellets fuse to a block near their softening temperature.
     Sticks,
+    /// The drying temperature holds for crystallised pellets alone.
+    CrystallisedOnly,
 }
 
 impl Caution {
     /// All cautions, in the order they are shown.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Formaldehyde,
         Self::HydrogenChloride,
         Self::Styrene,
@@ -56,6 +58,7 @@ impl Caution {
         Self::Hydrolysis,
         Self::Oxidation,
         Self::Sticks,
+        Self::CrystallisedOnly,
     ];
 
     /// The word a record uses for it.
@@ -76,6 +79,7 @@ impl Caution {
             Self::Hydrolysis => "hydrolysis",
             Self::Oxidation => "oxidation",
             Self::Sticks => "sticks",
+            Self::CrystallisedOnly => "crystallised only",
         }
     }
 }

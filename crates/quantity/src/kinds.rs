@@ -87,6 +87,10 @@ quantities! {
     ThermalConductivity,
     /// Heat transfer coefficient, W/(m2 K).
     HeatTransferCoefficient,
+    /// Heat over a temperature difference: area times heat transfer coefficient, W/K.
+    ThermalConductance,
+    /// What a layer of dirt adds to the resistance to heat, m2 K/W.
+    FoulingResistance,
     /// Mass transfer coefficient on a concentration difference, m/s.
     MassTransferCoefficient,
     /// Diffusivity, m2/s.
@@ -160,6 +164,8 @@ scales! {
     Power { from_watts / watts: 1.0, "W"; from_kilowatts / kilowatts: 1e3, "kW" }
     ThermalConductivity { from_w_per_m_k / w_per_m_k: 1.0, "W/(m K)" }
     HeatTransferCoefficient { from_w_per_m2_k / w_per_m2_k: 1.0, "W/(m2 K)" }
+    ThermalConductance { from_w_per_k / w_per_k: 1.0, "W/K" }
+    FoulingResistance { from_m2_k_per_w / m2_k_per_w: 1.0, "m2 K/W" }
     MassTransferCoefficient { from_m_per_s / m_per_s: 1.0, "m/s" }
     Diffusivity { from_m2_per_s / m2_per_s: 1.0, "m2/s" }
     DynamicViscosity { from_pascal_seconds / pascal_seconds: 1.0, "Pa s" }

@@ -94,6 +94,8 @@ meanings! {
     Power "power" POWER ["W", "kW"], ["Btu/h"], "4.5 kW", Power;
     ThermalConductivity "thermal conductivity" CONDUCTIVITY ["mW/(m K)", "W/(m K)"], ["Btu/(h ft degF)"], "0.2 W/(m K)", ThermalConductivity;
     HeatTransferCoefficient "heat transfer coefficient" HEAT_TRANSFER ["W/(m2 K)"], ["Btu/(h ft2 degF)"], "8 W/(m2 K)", HeatTransferCoefficient;
+    ThermalConductance "heat per temperature difference" CONDUCTANCE ["W/K"], ["Btu/(h degF)"], "400 W/K", ThermalConductance;
+    FoulingResistance "resistance of dirt to heat" FOULING ["m2 K/W"], ["h ft2 degF/Btu"], "0.0002 m2 K/W", FoulingResistance;
     MassTransferCoefficient "mass transfer coefficient" VELOCITY ["mm/s", "m/s"], ["ft/h"], "0.05 m/s", MassTransferCoefficient;
     Diffusivity "diffusivity" DIFFUSIVITY ["m2/s"], ["ft2/h"], "1.5e-10 m2/s", Diffusivity;
     DynamicViscosity "dynamic viscosity" VISCOSITY ["uPa s", "mPa s", "Pa s"], ["lb/(ft h)"], "22 uPa s", DynamicViscosity;

@@ -275,6 +275,15 @@ dimensions! {
         "W/(m2 K)" "W/(m² K)" ["W/m2K", "W/m2degC", "W/Km2"] 1.0, 0.0, METRIC;
         "Btu/(h ft2 degF)" "Btu/(h ft² °F)" ["Btu/hft2F", "Btu/hrft2F", "BTU/hft2F", "BTU/hrft2F", "Btu/hrft2degF", "BTU/hrft2degF"] BTU / (HOUR * FOOT * FOOT * FAHRENHEIT_DEGREE), 0.0, US;
     }
+    CONDUCTANCE "a heat per temperature difference" {
+        "W/K" "W/K" ["W/degC"] 1.0, 0.0, METRIC;
+        "kW/K" "kW/K" ["kW/degC"] 1e3, 0.0, METRIC;
+        "Btu/(h degF)" "Btu/(h °F)" ["Btu/hF", "Btu/hrF", "BTU/hF", "BTU/hrF", "Btu/hrdegF"] BTU / (HOUR * FAHRENHEIT_DEGREE), 0.0, US;
+    }
+    FOULING "a resistance of dirt to heat" {
+        "m2 K/W" "m² K/W" ["m2degC/W", "Km2/W"] 1.0, 0.0, METRIC;
+        "h ft2 degF/Btu" "h ft² °F/Btu" ["hft2F/Btu", "hrft2F/Btu", "hft2F/BTU", "hrft2F/BTU"] HOUR * FOOT * FOOT * FAHRENHEIT_DEGREE / BTU, 0.0, US;
+    }
     DIFFUSIVITY "a diffusivity" {
         "m2/s" "m²/s" [] 1.0, 0.0, METRIC;
         "cm2/s" "cm²/s" [] 1e-4, 0.0, METRIC;

@@ -2,8 +2,12 @@
 
 use crate::Row;
 
+pub mod cooler;
 pub mod coolprop_humid_air;
+pub mod heat_exchanger;
 pub mod hopper;
+pub mod hose;
+pub mod line_air;
 pub mod nonlinear_pellet;
 pub mod packed_bed;
 pub mod psychrolib;
@@ -19,6 +23,10 @@ pub fn rows() -> Vec<Row> {
         nonlinear_pellet::rows,
         hopper::rows,
         sine_duct::rows,
+        heat_exchanger::rows,
+        cooler::rows,
+        hose::rows,
+        line_air::rows,
         wheel::rows,
     ]
     .iter()

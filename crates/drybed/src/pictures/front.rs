@@ -3,7 +3,7 @@
 use super::bed::upright;
 use super::journey::wet_ppm;
 use super::{line, moisture_range, positive};
-use crate::plan::PlanAnswer;
+use crate::plan::{PlanAnswer, soon};
 use crate::speech::{Measure, Speech, hours, percent, ppm};
 use figure::{Axis, Figure, Panel, Point, Series, Tone, Weight};
 use quantity::constants::ZERO_CELSIUS;
@@ -160,7 +160,7 @@ fn title(answer: &PlanAnswer) -> String {
         ),
     };
     let moisture = match front.settled_h {
-        Some(time) => format!("the moisture settles after {}", hours(time)),
+        Some(time) => format!("the moisture settles {}", soon(answer, time)),
         None => "the moisture does not settle in the time followed".to_owned(),
     };
     format!("{heat}; {moisture}")

@@ -1,7 +1,7 @@
 //! The pellet's journey: time since entering against temperature, humidity and moisture.
 
 use super::{crossing, line, moisture_range, positive};
-use crate::plan::{PlanAnswer, nothing_left};
+use crate::plan::{PlanAnswer, nothing_left, soon};
 use crate::speech::{Measure, Speech, hours, ppm};
 use bed::steady::Place as Station;
 use figure::{Axis, BandPoint, Figure, Grade, Panel, Place, Point, Series, Tone, Weight};
@@ -196,7 +196,7 @@ fn title(answer: &PlanAnswer, speech: Speech) -> String {
             "it leaves at {}, but what joins undried leaves nothing of the limit",
             ppm(plan.outlet.mean_ppm_wet.value)
         ),
-        Some(time) => format!("{limit} are met after {}", hours(time)),
+        Some(time) => format!("{limit} are met {}", soon(answer, time)),
         None if plan.outlet.arriving_ppm_wet <= plan.outlet.limit_ppm_wet => {
             format!("it is below {limit} from the start")
         }

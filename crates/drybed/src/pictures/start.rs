@@ -2,8 +2,8 @@
 
 use super::journey::wet_ppm;
 use super::{line, moisture_range, positive};
-use crate::plan::PlanAnswer;
-use crate::speech::{Measure, Speech, hours, ppm};
+use crate::plan::{PlanAnswer, soon};
+use crate::speech::{Measure, Speech, ppm};
 use figure::{Axis, Figure, Moment, Panel, Point, Series, Tone, Weight};
 use quantity::constants::ZERO_CELSIUS;
 
@@ -79,7 +79,7 @@ pub(crate) fn title(answer: &PlanAnswer, speech: Speech) -> String {
         String::new()
     };
     match start.first_dry_h {
-        Some(first) => format!("The first dry pellet comes after {}{back}", hours(first)),
+        Some(first) => format!("The first dry pellet comes {}{back}", soon(answer, first)),
         None => format!("No dry pellet comes in the time followed{back}"),
     }
 }

@@ -6,7 +6,7 @@
 use super::PlanAnswer;
 use crate::speech::{Speech, localised};
 use document::{Block, Note, Section};
-use material::Caution;
+use material::Caution::{self, CrystallisedOnly};
 
 /// What holds wherever resin is dried.
 const STANDING: [&str; 5] = [
@@ -91,6 +91,24 @@ pub(crate) fn of_resin(caution: Caution, resin: &str) -> String {
             "{resin} pellets fuse to a block near their softening temperature, wet ones sooner: \
              limit the temperature independently, and never break a block with power tools inside."
         ),
+        Caution::CrystallisedOnly => format!(
+            "The drying temperature of {resin} holds for crystallised pellets only: amorphous ones \
+             fuse to a block far below it. Ask which yours are, and crystallise amorphous ones with \
+             agitation first."
+        ),
+    }
+}
+
+impl PlanAnswer {
+    /// That the temperature holds for crystallised pellets only, where it does for any of what is
+    /// dried.
+    pub(super) fn crystallised_only(&self) -> Option<String> {
+        let dried = self.job.lot.iter().filter(|part| part.entry.is_dried());
+        let resins = dried.map(|part| &part.resin);
+        let alone = self.job.lot.is_empty().then_some(&self.job.resin);
+        let mut all = resins.chain(alone);
+        let resin = all.find(|resin| resin.cautions.contains(&CrystallisedOnly))?;
+        Some(of_resin(CrystallisedOnly, &resin.name))
     }
 }
 
@@ -105,9 +123,9 @@ pub(super) fn notes(answer: &PlanAnswer, speech: Speech) -> Vec<Note> {
             Note::caution(localised(&text, speech))
         })
         .collect();
-    for caution in &plan.cautions {
-        notes.push(Note::caution(of_resin(*caution, &plan.resin)));
-    }
+    notes.extend(answer.crystallised_only().map(Note::caution));
+    let others = plan.cautions.iter().filter(|c| **c != CrystallisedOnly);
+    notes.extend(others.map(|caution| Note::caution(of_resin(*caution, &plan.resin))));
     notes.push(Note::caution(
         "Hot surfaces burn, dust can explode, vapours belong outdoors. The data sheet of your \
          grade, local codes and licensed practice decide; see the cautions below.",

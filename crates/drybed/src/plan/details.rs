@@ -1,7 +1,7 @@
 //! The sections below the answer: what limits, what the time is made of, rates, start, energy.
 
-use super::PlanAnswer;
 use super::sentence::limit_words;
+use super::{PlanAnswer, surface};
 use crate::pictures;
 use crate::speech::{Measure, Speech, hours, percent, ppm};
 use decide::answer::{FrontMoment, RateEnd};
@@ -136,6 +136,9 @@ pub(super) fn limits(answer: &PlanAnswer) -> Section {
             percent(first.share)
         )
     });
+    if surface::only(answer) {
+        return surface_limits();
+    }
     let blocks = if rows.is_empty() {
         vec![Block::text("Nothing was found that limits it.")]
     } else {
@@ -159,6 +162,21 @@ pub(super) fn limits(answer: &PlanAnswer) -> Section {
     }
 }
 
+/// The same of a resin that carries water on its surface only.
+fn surface_limits() -> Section {
+    Section {
+        title: "What limits it".into(),
+        summary: "Water on the surface alone: warming the pellets and carrying the water off."
+            .into(),
+        blocks: vec![Block::text(
+            "The resin takes up no water inside, so diffusion, drier air and a long stay buy nothing. \
+             Water leaves the surface as soon as the pellets are warmer than the dew point of the \
+             air about them and enough air passes to take it along: that takes minutes. More heat \
+             comes with more air or with warmer pellets; on cold ones water condenses anew.",
+        )],
+    }
+}
+
 /// Residence at which the search for one ends, h.
 const LONGEST_LOOKED_AT_H: f64 = 47.9;
 
@@ -169,7 +187,7 @@ pub(super) fn time(answer: &PlanAnswer, speech: Speech) -> Section {
     let mut rows: Vec<Row> = plan
         .time_parts
         .iter()
-        .map(|part| time_row(part.name, part.hours, total))
+        .map(|part| time_row(surface::part_name(answer, part.name), part.hours, total))
         .collect();
     rows.push(time_row("all together", total, total));
     let stated = answer.job.data_sheet.as_ref();
@@ -270,7 +288,7 @@ pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Section {
                 3,
                 Grade::Computed,
             ),
-            Cell::text(limit_words(end.bound_by)),
+            Cell::text(surface::limit(answer, end.bound_by)),
         ]),
         None => Row::new(vec![Cell::text(name), Cell::Blank, Cell::text(none)]),
     };
@@ -330,10 +348,10 @@ pub(super) fn start(answer: &PlanAnswer, speech: Speech) -> Section {
     }
     match start.first_dry_h {
         Some(first) => words.push(format!(
-            "If resin is drawn from the first minute, the first pellet below {} comes after {} on \
-             the fastest stream; all before it is wet.",
+            "If resin is drawn from the first minute, the first pellet below {} comes {} on the \
+             fastest stream; all before it is wet.",
             ppm(plan.outlet.limit_ppm_wet),
-            hours(first)
+            surface::soon(answer, first)
         )),
         None => words.push("In the time followed no pellet on the fastest stream is dry.".into()),
     }

@@ -131,15 +131,6 @@ pub(super) fn decided_undried(answer: &PlanAnswer) -> Option<String> {
     ))
 }
 
-/// The component that must be crystallised before it may rest in a hot hopper.
-pub(super) fn fuses(answer: &PlanAnswer) -> Option<&str> {
-    let dried = answer.job.lot.iter().filter(|part| part.entry.is_dried());
-    dried
-        .filter(|part| part.resin.crystallise_first)
-        .map(|part| part.name.as_str())
-        .next()
-}
-
 /// Which components come with a moisture that was not measured.
 pub(super) fn unmeasured(answer: &PlanAnswer) -> Option<String> {
     let job = &answer.job;

@@ -1,9 +1,10 @@
 //! The moisture that leaves: the one table that makes the answer checkable, and how sure it is.
 
-use super::{PlanAnswer, lot, way};
+use super::{PlanAnswer, lot, surface, way};
 use crate::speech::percent;
 use decide::answer::Verdict;
 use document::{Block, Cell, Column, Grade, Row, Section, State, Table};
+use std::ops::Range;
 
 /// Notes of the page that rows of the table lean on.
 #[derive(Clone, Copy, Debug, Default)]
@@ -15,6 +16,9 @@ pub(super) struct Leaning {
     /// The note on the limit.
     pub(super) limit: Option<usize>,
 }
+
+/// Rows of the table that tell heart and surface apart.
+const HEART_AND_SURFACE: Range<usize> = 4..6;
 
 /// Moisture of what leaves, against its limit.
 pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
@@ -88,6 +92,10 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
             &[],
         ),
     ];
+    if surface::only(answer) {
+        // Nothing is inside that would differ from the surface.
+        rows.drain(HEART_AND_SURFACE);
+    }
     if let Some(edge) = out.lower_edge_ppm_wet.filter(|edge| *edge > 0.0) {
         rows.insert(
             1,

@@ -3,7 +3,7 @@
 use super::outlet::Leaning;
 use super::{
     PlanAnswer, arrived, cautions, data_sheet, details, evidence, harm, ledgers, lot, outlet,
-    sentence, settings, way,
+    refused, sentence, settings, surface, way,
 };
 use crate::pictures;
 use crate::speech::{Speech, counted, localised};
@@ -15,6 +15,9 @@ impl PlanAnswer {
     /// The plan as a document in the units a person reads.
     pub fn document(&self, units: Units) -> Document {
         let speech = Speech(units);
+        if self.plan.verdict.is_refused() {
+            return refused::document(self, speech);
+        }
         let mut notes = cautions::notes(self, speech);
         notes.extend(doubts(self, units));
         notes.extend(data_sheet::note(self, speech));
@@ -24,7 +27,7 @@ impl PlanAnswer {
             sentence::answer(self, speech),
             outlet::table(self, leaning),
         );
-        document.state = Some(sentence::state(self.plan.verdict));
+        document.state = sentence::state(self.plan.verdict);
         document.picture = Some(pictures::journey(self, speech));
         document.notes = notes;
         document.sections = sections(self, speech);
@@ -79,6 +82,7 @@ fn doubts(answer: &PlanAnswer, units: Units) -> Vec<Note> {
         notes.extend(arrived::note(answer, Speech(units)).map(Note::doubt));
     }
     notes.extend(lot::unmeasured(answer).map(Note::doubt));
+    notes.extend(surface::only(answer).then(|| Note::doubt(surface::DOUBT)));
     if answer.plan.samples == 0 {
         notes.push(Note::doubt(
             "No doubt was sampled for this job, so no range stands beside the mean.",
@@ -139,7 +143,7 @@ fn limit_of(answer: &PlanAnswer) -> &'static str {
 }
 
 /// The evidence with its grades, and the sources in full.
-fn evidence_section(answer: &PlanAnswer, units: Units) -> Section {
+pub(super) fn evidence_section(answer: &PlanAnswer, units: Units) -> Section {
     let rows = &answer.evidence;
     let estimates = rows.iter().filter(|row| row.estimate).count();
     let mut blocks = vec![Block::table(evidence::table(

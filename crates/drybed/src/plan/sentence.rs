@@ -1,6 +1,6 @@
 //! The question of a plan in the user's words, and its answer in one sentence.
 
-use super::{PlanAnswer, way};
+use super::{PlanAnswer, surface, way};
 use crate::speech::{Measure, Speech, hours, percent, ppm};
 use chart::rounded;
 use decide::answer::{Limit, Ranged, Settings, Verdict};
@@ -76,20 +76,21 @@ pub(super) fn answer(answer: &PlanAnswer, speech: Speech) -> String {
         let safe = plan
             .nearest_safe
             .as_ref()
-            .map_or_else(|| nothing_safe(plan.verdict), |s| nearest(s, speech));
+            .map_or_else(nothing_safe, |s| nearest(s, speech));
         sentence = format!("{sentence}; {safe}");
     }
     sentence.push('.');
     sentence
 }
 
-/// How the plan stands, as the house's sign.
-pub(crate) fn state(verdict: Verdict) -> State {
+/// How the plan stands, as the house's sign; none where there is no plan.
+pub(crate) fn state(verdict: Verdict) -> Option<State> {
     match verdict {
-        Verdict::InWindow => State::InWindow,
-        Verdict::TooDry => State::TooDry,
-        Verdict::Wet => State::Wet,
-        Verdict::Sticks | Verdict::Cooked | Verdict::CrystalliseFirst => State::Cooked,
+        Verdict::InWindow => Some(State::InWindow),
+        Verdict::TooDry => Some(State::TooDry),
+        Verdict::Wet => Some(State::Wet),
+        Verdict::Sticks | Verdict::Cooked => Some(State::Cooked),
+        Verdict::CrystalliseFirst => None,
     }
 }
 
@@ -129,6 +130,7 @@ fn verdict(answer: &PlanAnswer, speech: Speech) -> String {
     let plan = &answer.plan;
     let strongest = plan.limits.first().filter(|l| l.share >= WORTH_NAMING);
     let limits = match strongest {
+        _ if surface::only(answer) => surface::DECIDES.to_owned(),
         Some(share) => format!("{} decides", limit_words(share.limit)),
         None => "nothing holds the drying up for long".to_owned(),
     };
@@ -152,12 +154,8 @@ fn verdict(answer: &PlanAnswer, speech: Speech) -> String {
             hours(plan.settings.residence_h),
             hours(plan.map.hold_h)
         ),
-        Verdict::CrystalliseFirst => {
-            let first = super::lot::fuses(answer).unwrap_or("it");
-            format!(
-                "{first} would fuse in a hopper at rest and must be crystallised with agitation first"
-            )
-        }
+        // Told on a page of its own.
+        Verdict::CrystalliseFirst => "to be crystallised first".to_owned(),
     }
 }
 
@@ -176,12 +174,8 @@ fn short(answer: &PlanAnswer) -> String {
     said
 }
 
-fn nothing_safe(verdict: Verdict) -> String {
-    if verdict == Verdict::CrystalliseFirst {
-        "no setting of a hopper at rest mends that".to_owned()
-    } else {
-        "no safe setting was found within the customary window".to_owned()
-    }
+fn nothing_safe() -> String {
+    "no safe setting was found within the customary window".to_owned()
 }
 
 /// The nearest safe settings in words.

@@ -34,11 +34,17 @@ pub(super) fn section(answer: &PlanAnswer, speech: Speech) -> Section {
             "The nearest safe settings keep the rate; the hopper follows from the stay they need.",
         ));
     }
+    let holds = answer.crystallised_only();
+    let only = match holds {
+        Some(_) => " For crystallised pellets only.",
+        None => "",
+    };
+    blocks.splice(0..0, holds.map(Block::text));
     let chosen = &plan.settings;
     Section {
         title: "Settings".into(),
         summary: format!(
-            "{} for {}, {} of air, {} of hopper filled to {} %.",
+            "{} for {}, {} of air, {} of hopper filled to {} %.{only}",
             speech.say(Measure::Temperature, chosen.air_temperature_c),
             hours(chosen.residence_h),
             speech.say(Measure::Rate, chosen.air_flow_kg_h),

@@ -30,6 +30,7 @@ pub(super) fn job(bag: &Bag, resin: Resin, lot: Vec<Component>, file: &str) -> R
         way: super::way::way(bag)?,
         model: model(&table("model")?)?,
         data_sheet: None,
+        plant: super::plant::plant(bag)?,
     })
 }
 
@@ -158,6 +159,6 @@ fn model(bag: &Bag) -> Result<ModelChoices, Faults> {
 }
 
 /// A whole number as the ranges of these fields hold it.
-fn small_count(entry: &Entry) -> Option<u32> {
+pub(super) fn small_count(entry: &Entry) -> Option<u32> {
     entry.count().and_then(|count| u32::try_from(count).ok())
 }

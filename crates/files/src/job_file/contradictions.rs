@@ -26,6 +26,7 @@ pub(super) fn check(bag: &Bag, resin: Option<&Resin>) -> Faults {
     faults.extend(humidities(&air, &site, resin));
     faults.extend(flows(&air, atmosphere(&site)));
     faults.extend(cone(&hopper));
+    faults.extend(super::plant::check(bag));
     if let Some(storage) = table("arrival").get("storage", Entry::table) {
         faults.extend(super::storage::check(&storage));
     }

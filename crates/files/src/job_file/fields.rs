@@ -1,6 +1,7 @@
 //! The fields of a job file that ask the question: resin, demand, arrival and target.
 
 use super::lot_fields::COMPONENT;
+use super::plant::{DAY, PRICES};
 use super::plant_fields::{AIR, HOPPER, MODEL, SITE};
 use super::way_fields::{BAG, STORAGE, WAY};
 use crate::data_sheet::DATA_SHEET_TABLE;
@@ -101,6 +102,19 @@ pub static JOB_FIELDS: Section = Section {
             "",
             "What lies between the dryer and the screw; where it is stated the plan is judged at the \
              screw",
+        ),
+        Field::optional(
+            "day",
+            FieldKind::Tables(&DAY),
+            "",
+            "Days that stand for the year, where dryers are compared; their shares add up to 100 %",
+        )
+        .within(1.0, 24.0),
+        Field::optional(
+            "prices",
+            FieldKind::Table(&PRICES),
+            "",
+            "What things cost, all in one currency",
         ),
         Field::defaulted(
             "model",

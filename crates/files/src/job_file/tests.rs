@@ -7,6 +7,7 @@ mod lots;
 mod mistakes;
 mod mutations;
 mod pages;
+mod plant;
 mod storage;
 
 use super::*;

@@ -1,0 +1,218 @@
+//! The days of the year and the prices of the plant, as a job file states them.
+
+use super::fields::{ABOVE_ZERO, COLDEST_PLACE, WARMEST_PLACE, quantity};
+use super::plant_fields::{DAMPEST_POINT, DRIEST_POINT};
+use crate::bag::{Bag, Entry};
+use job::{Day, Plant, Prices, TariffHours};
+use quantity::{
+    Duration, FaultKind, Faults, Field, FieldKind, Fraction, Meaning, Quantity, Section, digits,
+};
+
+/// Hours of a year.
+const YEAR: f64 = 8784.0;
+
+pub(super) static DAY: Section = Section {
+    fields: &[
+        Field::required("name", FieldKind::Text, "humid summer", "What it is called"),
+        Field::required(
+            "temperature",
+            quantity!(Temperature),
+            "30 degC",
+            "Temperature of the hall",
+        )
+        .within(COLDEST_PLACE, WARMEST_PLACE),
+        Field::required(
+            "humidity",
+            quantity!(Humidity),
+            "60 %RH",
+            "Humidity of the hall",
+        )
+        .within(DRIEST_POINT, DAMPEST_POINT),
+        Field::required(
+            "share",
+            quantity!(Fraction),
+            "25 %",
+            "Share of the year it stands for",
+        )
+        .within(0.0, 1.0),
+    ],
+    rules: &[],
+};
+
+static TARIFF: Section = Section {
+    fields: &[
+        Field::required("from", FieldKind::Count, "22", "First full hour of the day")
+            .within(0.0, 23.0),
+        Field::required(
+            "to",
+            FieldKind::Count,
+            "6",
+            "Full hour at which it ends; over midnight where it is the smaller",
+        )
+        .within(0.0, 24.0),
+        Field::required(
+            "electricity",
+            quantity!(EnergyPrice),
+            "0.14 per kWh",
+            "Price of current in these hours",
+        )
+        .within(0.0, f64::INFINITY),
+    ],
+    rules: &[],
+};
+
+pub(super) static PRICES: Section = Section {
+    fields: &[
+        Field::required(
+            "currency",
+            FieldKind::Text,
+            "EUR",
+            "What the currency is called",
+        ),
+        Field::required(
+            "electricity",
+            quantity!(EnergyPrice),
+            "0.18 per kWh",
+            "Price of current",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::optional(
+            "tariff",
+            FieldKind::Tables(&TARIFF),
+            "",
+            "Hours of the day with another price of current; of several that hold an hour the first",
+        )
+        .within(1.0, 24.0),
+        Field::optional(
+            "carbon",
+            quantity!(MassPerEnergy),
+            "0.35 kg/kWh",
+            "Carbon dioxide given off for the current",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::optional(
+            "cooling_water",
+            quantity!(VolumePrice),
+            "1.50 per m3",
+            "Price of cooling water",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::optional(
+            "compressed_air",
+            quantity!(VolumePrice),
+            "0.02 per m3",
+            "Price of compressed air, of m3 at 20 degC and 1 atm; from its current when left out",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::optional(
+            "press_hour",
+            quantity!(TimePrice),
+            "60 per h",
+            "Price of an hour in which the press stands",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::optional(
+            "resin",
+            quantity!(MassPrice),
+            "3.20 per kg",
+            "Price of resin that is thrown away",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::defaulted(
+            "hours_per_year",
+            quantity!(Duration),
+            "6000 h",
+            "Time run in a year",
+        )
+        .within(ABOVE_ZERO, YEAR * 3600.0),
+        Field::defaulted(
+            "years",
+            FieldKind::Count,
+            "10",
+            "Years over which a dryer is counted",
+        )
+        .within(1.0, 40.0),
+        Field::defaulted("interest", quantity!(Fraction), "5 %", "Interest a year")
+            .within(0.0, 1.0),
+    ],
+    rules: &[],
+};
+
+/// The plant.
+///
+/// # Errors
+/// A field that is missing although it must be there; the reader has told of it before.
+pub(super) fn plant(bag: &Bag) -> Result<Plant, Faults> {
+    let mut days = Vec::new();
+    for table in bag.get("day", Entry::tables).unwrap_or_default() {
+        days.push(Day {
+            name: table.need("name", Entry::text)?,
+            temperature: table.need("temperature", Entry::quantity)?,
+            humidity: table.need("humidity", Entry::humidity)?,
+            share: table.need("share", Entry::quantity)?,
+        });
+    }
+    let prices = match bag.get("prices", Entry::table) {
+        Some(table) => Some(prices(&table)?),
+        None => None,
+    };
+    Ok(Plant { days, prices })
+}
+
+/// Days that do not make a year, told at the last of them.
+pub(super) fn check(bag: &Bag) -> Faults {
+    /// How far the shares may be from a whole year: what rounding to a percent leaves.
+    const CLOSE: f64 = 0.005;
+    let days = bag.get("day", Entry::tables).unwrap_or_default();
+    let share = |day: &Bag| {
+        day.get("share", Entry::quantity::<Fraction>)
+            .map(Quantity::si)
+    };
+    let shares: Option<Vec<f64>> = days.iter().map(share).collect();
+    let (Some(shares), Some(last)) = (shares, days.last()) else {
+        return Faults::none();
+    };
+    let miss = shares.iter().sum::<f64>() - 1.0;
+    if miss.abs() <= CLOSE {
+        return Faults::none();
+    }
+    let percent = |share: f64| format!("{} %", digits(100.0 * share, 4));
+    let side = if miss > 0.0 { "much" } else { "little" };
+    last.fault(
+        "share",
+        FaultKind::Inconsistent,
+        format!(
+            "the days stand for {} of the year, {} too {side}",
+            percent(1.0 + miss),
+            percent(miss.abs())
+        ),
+        "let their shares add up to 100 %",
+    )
+    .into()
+}
+
+fn prices(table: &Bag) -> Result<Prices, Faults> {
+    let hour = |bag: &Bag, name: &str| bag.need(name, super::assemble::small_count);
+    let mut tariff = Vec::new();
+    for hours in table.get("tariff", Entry::tables).unwrap_or_default() {
+        tariff.push(TariffHours {
+            from: hour(&hours, "from")?,
+            to: hour(&hours, "to")?,
+            electricity: hours.need("electricity", Entry::quantity)?,
+        });
+    }
+    let run: Duration = table.need("hours_per_year", Entry::quantity)?;
+    Ok(Prices {
+        currency: table.need("currency", Entry::text)?,
+        electricity: table.need("electricity", Entry::quantity)?,
+        tariff,
+        carbon: table.get("carbon", Entry::quantity),
+        cooling_water: table.get("cooling_water", Entry::quantity),
+        compressed_air: table.get("compressed_air", Entry::quantity),
+        press_hour: table.get("press_hour", Entry::quantity),
+        resin: table.get("resin", Entry::quantity),
+        hours_per_year: run.hours(),
+        years: f64::from(hour(table, "years")?),
+        interest: table.need("interest", Entry::quantity)?,
+    })
+}
