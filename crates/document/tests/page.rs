@@ -175,7 +175,7 @@ fn holds_an_estimate_looks_like_one() {
     let document = whole();
     let page = document.html().unwrap();
     assert!(page.contains("<td class=\"number estimate\">≈\u{a0}8</td>"));
-    assert!(page.contains("2\u{a0}to 20, common practice"));
+    assert!(page.contains("2\u{a0}to</span> 20, common practice"));
     let text = document.text().unwrap();
     assert!(text.contains("≈ 8  2 to 20, common practice"), "{text}");
 }
