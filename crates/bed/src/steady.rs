@@ -93,6 +93,10 @@ pub struct Steady {
     pub return_temperature: f64,
     /// Its humidity ratio.
     pub return_humidity: f64,
+    /// Enthalpy of the resin fed with its water, W.
+    pub feed_heat: f64,
+    /// Enthalpy of the resin leaving with its water, W.
+    pub outlet_heat: f64,
     /// Heat through the wall, W.
     pub wall_heat: f64,
     /// Energy not accounted for, relative to what entered.
@@ -379,9 +383,11 @@ impl Column {
         }
         let water_in = drive.rate * self.blend().water(fresh) + drive.air_flow * drive.air_humidity;
         let water_out = drive.rate * (moisture + free) + drive.air_flow * return_humidity;
-        let heat_in = drive.rate * self.blend().enthalpy(fresh)
-            + drive.air_flow * c.air_enthalpy(drive.air_temperature, drive.air_humidity);
-        let heat_out = drive.rate * out_enthalpy
+        let feed_heat = drive.rate * self.blend().enthalpy(fresh);
+        let outlet_heat = drive.rate * out_enthalpy;
+        let heat_in =
+            feed_heat + drive.air_flow * c.air_enthalpy(drive.air_temperature, drive.air_humidity);
+        let heat_out = outlet_heat
             + drive.air_flow * c.air_enthalpy(return_temperature, return_humidity)
             + wall_heat;
         Steady {
@@ -390,6 +396,8 @@ impl Column {
             outlet_temperature: half(&unknowns.pellet),
             return_temperature,
             return_humidity,
+            feed_heat,
+            outlet_heat,
             wall_heat,
             energy_imbalance: (heat_in - heat_out) / heat_in.abs().max(f64::MIN_POSITIVE),
             water_imbalance: (water_in - water_out) / water_in.max(f64::MIN_POSITIVE),

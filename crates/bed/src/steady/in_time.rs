@@ -75,6 +75,8 @@ impl Column {
             outlet_temperature: passed.outlet_temperature,
             return_temperature: passed.return_temperature,
             return_humidity: passed.return_humidity,
+            feed_heat: passed.heat_in / passed.duration,
+            outlet_heat: passed.heat_out / passed.duration,
             wall_heat: passed.wall_heat / passed.duration,
             energy_imbalance: (heat_in - passed.heat_out - passed.air_heat_out - passed.wall_heat)
                 / heat_in.abs().max(f64::MIN_POSITIVE),

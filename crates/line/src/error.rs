@@ -1,0 +1,39 @@
+//! What can stop the solution of a line.
+
+use bed::BedError;
+use dryer::DryerError;
+use numeric::NumericError;
+use thiserror::Error;
+
+/// A named failure, with its numbers.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum LineError {
+    /// A hopper of the line could not be solved.
+    #[error("hopper {station}: {cause}")]
+    Hopper {
+        /// Which hopper.
+        station: String,
+        /// Why.
+        cause: BedError,
+    },
+    /// A component of the dryer could not be solved.
+    #[error("in the loop, {0}")]
+    Dryer(#[from] DryerError),
+    /// The loop did not settle.
+    #[error(
+        "the air of the loop does not settle ({0}): return and supply drive each other, as when a \
+         saturated desiccant gives back in one turn what it took in the last"
+    )]
+    Unsettled(#[from] NumericError),
+    /// A line without a hopper, or without air to one.
+    #[error("hopper {station} gets {air_flow} kg/s of air; it must be above zero")]
+    NoAir {
+        /// Which hopper.
+        station: String,
+        /// Air given to it, kg/s.
+        air_flow: f64,
+    },
+    /// A line without a hopper.
+    #[error("the line has no hopper")]
+    NoHopper,
+}

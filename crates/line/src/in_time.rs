@@ -1,0 +1,326 @@
+//! A line in time: from any state, through anything that changes about it.
+//!
+//! # Equations
+//! 1. Over a step the machine makes supply air of the air that came back over the last step; the
+//!    hoppers then live in that supply for the step. What is under way between them is one step of
+//!    return air, and counts as held.
+//! 2. Wheel and beds take their own, finer steps within it. All steps of a run are equal, so that what is
+//!    under way is the same mass of air at its start and at its end; and they are whole slots of the
+//!    wheel, for within a slot the outlet rises and falls with the channels that come round.
+//!
+//! # Symbols
+//! as in the parts.
+//!
+//! # Holds for
+//! Return air that changes over many minutes, of which the lag is a small share; halving the steps is
+//! the check.
+//!
+//! # Sources
+//! Balances alone; the parts name theirs.
+//!
+//! # Checked by
+//! `crates/line/src/tests.rs`: ledgers over a run; a run that lasts ends in the steady state.
+
+use crate::maker::{Made, MakerState};
+use crate::steady::Line;
+use crate::{Account, Carrier, LineError, Shortfall};
+use bed::column::ColumnState;
+use dryer::Stream;
+use quantity::Ledger;
+use serde::Serialize;
+
+/// What a line holds.
+#[derive(Clone, Debug)]
+pub struct LineState {
+    /// Seconds since it began.
+    pub time: f64,
+    columns: Vec<ColumnState>,
+    maker: MakerState,
+    /// Air that came back from each hopper over the last step.
+    returned: Vec<Stream>,
+    inner: Vec<Stream>,
+    /// What has left of the parcel that is leaving each hopper: dry resin and its water, kg.
+    leaving: Vec<(f64, f64)>,
+}
+
+/// One moment of a line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineMoment {
+    /// Seconds since it began, at the end of the step.
+    pub time: f64,
+    /// Supply, before the hoppers' own heaters.
+    pub delivered: Stream,
+    /// Return, joined.
+    pub returned: Stream,
+    /// Each hopper.
+    pub stations: Vec<StationMoment>,
+    /// Current drawn by all, W.
+    pub electric_power: f64,
+    /// Limits that were met.
+    pub shortfalls: Vec<Shortfall>,
+}
+
+/// One hopper at one moment.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct StationMoment {
+    /// Air at its inlet: K, kg/kg.
+    pub inlet: (f64, f64),
+    /// Air leaving: K, kg/kg.
+    pub returned: (f64, f64),
+    /// Water of the parcel of which the last left in this step, kg/kg dry. Its parts differ by what
+    /// dried meanwhile, so only the whole is told.
+    pub dried: Option<f64>,
+    /// Dry resin that left in this step, kg.
+    pub drawn: f64,
+}
+
+/// A run of a line and its books.
+#[derive(Clone, Debug)]
+pub struct LineRun {
+    /// Moments, one a step.
+    pub moments: Vec<LineMoment>,
+    /// What crossed the border in all: water in kg, heat in J.
+    pub account: Account,
+    /// What was held at the start and at the end: water (kg) and heat (J).
+    pub held: [(f64, f64); 2],
+}
+
+/// Step that follows a loop well, s: see the trials.
+pub const USUAL_STEP: f64 = 60.0;
+
+impl LineRun {
+    /// Water over the run, kg.
+    pub fn water(&self) -> Ledger {
+        let gain = self.held[1].0 - self.held[0].0;
+        let ledger = self
+            .account
+            .water()
+            .stay("gain of desiccant, resin and air", gain);
+        Ledger {
+            unit: "kg".to_owned(),
+            ..ledger
+        }
+    }
+
+    /// Energy over the run, J.
+    pub fn energy(&self) -> Ledger {
+        let gain = self.held[1].1 - self.held[0].1;
+        let ledger = self
+            .account
+            .energy()
+            .stay("gain of desiccant, resin and air", gain);
+        Ledger {
+            unit: "J".to_owned(),
+            ..ledger
+        }
+    }
+}
+
+impl Line {
+    /// The line after long at rest in the hall, its hoppers just filled.
+    ///
+    /// # Errors
+    /// From the machine, in air it cannot be in.
+    pub fn at_rest(&self) -> Result<LineState, LineError> {
+        let feed_of = |station: &crate::Station| {
+            let feed = &station.feed;
+            station
+                .column
+                .filled(feed.temperature, feed.moisture, feed.free_water)
+        };
+        Ok(LineState {
+            time: 0.0,
+            leaving: vec![(0.0, 0.0); self.stations.len()],
+            columns: self.stations.iter().map(feed_of).collect(),
+            maker: self.maker.at_rest(&self.room)?,
+            returned: self
+                .stations
+                .iter()
+                .map(|station| self.room.air(station.air_flow))
+                .collect(),
+            inner: self
+                .maker
+                .inner_at_start(&self.room)
+                .into_iter()
+                .map(|stream| self.room.air(stream.dry_air))
+                .collect(),
+        })
+    }
+
+    /// Follows the line for `duration` seconds, rounded up to whole steps, see [`Line::step`].
+    ///
+    /// # Errors
+    /// From the parts.
+    pub fn run(&self, state: &mut LineState, duration: f64) -> Result<LineRun, LineError> {
+        self.run_in_steps(state, duration, self.step())
+    }
+
+    /// The same in steps of `step` seconds.
+    ///
+    /// # Errors
+    /// From the parts.
+    pub fn run_in_steps(
+        &self,
+        state: &mut LineState,
+        duration: f64,
+        step: f64,
+    ) -> Result<LineRun, LineError> {
+        let mut run = LineRun {
+            moments: Vec::new(),
+            account: Account::default(),
+            held: [self.held(state, step); 2],
+        };
+        let end = state.time + duration - 1e-6 * step;
+        while state.time < end {
+            let moment = self.pass(state, step, &mut run.account)?;
+            run.moments.push(moment);
+        }
+        run.held[1] = self.held(state, step);
+        Ok(run)
+    }
+
+    /// The step that follows the line well, s: as many slots of its wheel as come to [`USUAL_STEP`], one at
+    /// least.
+    pub fn step(&self) -> f64 {
+        match self.maker.slot() {
+            Some(slot) => slot * libm::floor(USUAL_STEP / slot).max(1.0),
+            None => USUAL_STEP,
+        }
+    }
+
+    /// One step.
+    fn pass(
+        &self,
+        state: &mut LineState,
+        duration: f64,
+        account: &mut Account,
+    ) -> Result<LineMoment, LineError> {
+        let back = state
+            .returned
+            .iter()
+            .fold(Stream::default(), |sum, stream| stream.joined(sum));
+        let made = self.maker.advance(
+            &mut state.maker,
+            &back,
+            &state.inner,
+            self.beyond(),
+            &self.room,
+            duration,
+        )?;
+        let Made {
+            delivered,
+            inner,
+            account: mut crossed,
+            shortfalls,
+            ..
+        } = made;
+        state.inner = inner;
+        let mut stations = Vec::with_capacity(self.stations.len());
+        for (index, station) in self.stations.iter().enumerate() {
+            let heated = station
+                .heater
+                .heat(&delivered.of(station.air_flow), station.set_point)?;
+            crossed.electricity(format!("heater of {}", station.name), heated.power);
+            let drive = station.drive(&heated.outlet, &self.room);
+            let (moment, returned) = self.live(index, state, &drive, duration, &mut crossed)?;
+            state.returned[index] = returned;
+            stations.push(moment);
+        }
+        state.time += duration;
+        let electric_power = crossed.electric_power();
+        account.add(&crossed, duration);
+        Ok(LineMoment {
+            time: state.time,
+            delivered,
+            returned: state
+                .returned
+                .iter()
+                .fold(Stream::default(), |sum, stream| stream.joined(sum)),
+            stations,
+            electric_power,
+            shortfalls,
+        })
+    }
+
+    /// One hopper over a step: what left it, and what air it gave back.
+    fn live(
+        &self,
+        index: usize,
+        state: &mut LineState,
+        drive: &bed::column::Drive,
+        duration: f64,
+        crossed: &mut Account,
+    ) -> Result<(StationMoment, Stream), LineError> {
+        let station = &self.stations[index];
+        let fail = |cause| LineError::Hopper {
+            station: station.name.clone(),
+            cause,
+        };
+        let column = &mut state.columns[index];
+        let leaving = &mut state.leaving[index];
+        let (mut left, mut dried) = (duration, None);
+        let (mut fed, mut drawn) = ([0.0; 2], [0.0; 3]);
+        let (mut air, mut wall) = ([0.0; 3], 0.0);
+        while left > 1e-9 * duration {
+            let passed = station.column.step(column, drive, left).map_err(fail)?;
+            fed[0] += passed.water_in;
+            fed[1] += passed.heat_in;
+            drawn[0] += passed.resin_out;
+            drawn[1] += passed.water_out;
+            drawn[2] += passed.heat_out;
+            air[0] += passed.air;
+            air[1] += passed.air_water_out;
+            air[2] += passed.air_heat_out;
+            wall += passed.wall_heat;
+            left -= passed.duration;
+            leaving.0 += passed.resin_out;
+            leaving.1 += passed.water_out;
+            if passed.parcel_ended && leaving.0 > 0.0 {
+                dried = Some(leaving.1 / leaving.0);
+                *leaving = (0.0, 0.0);
+            }
+        }
+        let name = &station.name;
+        let rate = |amount: f64| amount / duration;
+        crossed.resin(format!("resin to {name}"), true, rate(fed[0]), rate(fed[1]));
+        crossed.resin(
+            format!("resin from {name}"),
+            false,
+            rate(drawn[1]),
+            rate(drawn[2]),
+        );
+        crossed.heat_out(format!("wall of {name}"), Carrier::Wall, rate(wall));
+        let humidity = air[1] / air[0];
+        let returned = Stream {
+            dry_air: station.air_flow,
+            temperature: air::caloric::temperature(air[2] / air[0], humidity),
+            humidity,
+        };
+        let moment = StationMoment {
+            inlet: (drive.air_temperature, drive.air_humidity),
+            returned: (returned.temperature, humidity),
+            dried,
+            drawn: drawn[0],
+        };
+        Ok((moment, returned))
+    }
+
+    /// Water (kg) and heat (J) in machine, beds and the air under way for a step.
+    fn held(&self, state: &LineState, step: f64) -> (f64, f64) {
+        let (mut water, mut heat) = self.maker.held(&state.maker);
+        for (station, column) in self.stations.iter().zip(&state.columns) {
+            let held = station.column.held(column);
+            water += held[1];
+            heat += held[2];
+        }
+        let under_way = state
+            .returned
+            .iter()
+            .chain(self.maker.returning(&state.inner));
+        for stream in under_way {
+            water += step * stream.water();
+            heat += step * stream.heat();
+        }
+        (water, heat)
+    }
+}

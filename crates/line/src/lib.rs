@@ -1,0 +1,40 @@
+//! A dryer and its hoppers closed into a loop: what dew point settles, what limits it, and where
+//! every watt and every gram of water goes.
+//!
+//! 1. [`Room`]: the day about the dryer.
+//! 2. [`Station`]: a hopper on the line with its own heater.
+//! 3. [`Maker`]: what stands between return and supply.
+//! 4. [`Line`]: the two joined; [`Line::steady`] finds the state it settles in.
+//! 5. [`Account`]: what crosses the border of the line, from which its ledgers are written.
+//! 6. [`Shortfall`]: a limit of a component that was met, and by how much.
+
+mod account;
+mod casing;
+pub mod equipment;
+mod error;
+mod fan;
+mod in_time;
+mod maker;
+mod open_air;
+mod room;
+mod shortfall;
+mod station;
+mod steady;
+pub mod usual;
+mod wheel_loop;
+
+#[cfg(test)]
+mod tests;
+
+pub use account::{Account, Carrier, Crossing, Elsewhere};
+pub use casing::Casing;
+pub use error::LineError;
+pub use fan::{Fan, FlowControl};
+pub use in_time::{LineMoment, LineRun, LineState, StationMoment, USUAL_STEP};
+pub use maker::{Made, Maker, MakerState, Memory, State};
+pub use open_air::OpenAir;
+pub use room::Room;
+pub use shortfall::Shortfall;
+pub use station::{Feed, Served, Station};
+pub use steady::{HUMIDITY_SCALE, Line, LineGuess, LineSteady, TEMPERATURE_SCALE};
+pub use wheel_loop::{CooledBy, CoolingTo, Regeneration, WheelLoop};

@@ -1,0 +1,258 @@
+//! What stands between return and supply: the kinds of machine that make drying air.
+
+use crate::account::Elsewhere;
+use crate::casing::Casing;
+use crate::wheel_loop::Remembers;
+use crate::{Account, Carrier, LineError, OpenAir, Room, Shortfall, WheelLoop};
+use dryer::blower::Blown;
+use dryer::compressed_air::CompressedAir;
+use dryer::wheel::{Wheel, WheelDrive, WheelGuess, WheelState};
+use dryer::{Resistance, Stream};
+
+/// A machine that makes drying air.
+#[derive(Clone, Debug)]
+pub enum Maker {
+    /// Air of the hall, heated; once through, or with a share of the return.
+    OpenAir(OpenAir),
+    /// Compressed air let down to the pressure of the hoppers.
+    Compressed(CompressedAir),
+    /// A desiccant wheel.
+    Wheel(Box<WheelLoop>),
+}
+
+/// A numbered state of the loop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct State {
+    /// Where.
+    pub place: &'static str,
+    /// What flows there.
+    pub stream: Stream,
+}
+
+/// What a machine made of the return air.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Made {
+    /// Air for all hoppers, before their own heaters.
+    pub delivered: Stream,
+    /// Streams that run round inside the machine, as they came out of it.
+    pub inner: Vec<Stream>,
+    /// States on the way, in its order.
+    pub states: Vec<State>,
+    /// What crossed the border.
+    pub account: Account,
+    /// What it could not do.
+    pub shortfalls: Vec<Shortfall>,
+}
+
+/// What a machine remembers from one steady solution to the next, to begin nearer.
+#[derive(Clone, Debug, Default)]
+pub struct Memory {
+    wheel: Option<WheelGuess>,
+}
+
+/// What a machine holds while time passes.
+#[derive(Clone, Debug)]
+pub enum MakerState {
+    /// Nothing.
+    Empty,
+    /// A wheel, and the metal behind its regeneration heater.
+    Wheel {
+        /// Its water and heat.
+        wheel: Box<WheelState>,
+        /// Temperature of the metal, K.
+        casing: f64,
+    },
+}
+
+/// A wheel at rest with what it is given.
+struct AtRest<'a>(&'a mut Option<WheelGuess>);
+
+impl Remembers for AtRest<'_> {
+    fn behind_heater(&mut self, _: Casing, air: Stream) -> Stream {
+        air
+    }
+
+    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Vec<Stream>, LineError> {
+        let steady = wheel.steady(drive, self.0.as_ref())?;
+        *self.0 = Some(steady.guess);
+        Ok(steady.outlets.iter().map(|outlet| outlet.mean).collect())
+    }
+}
+
+/// A wheel over a step.
+struct InTime<'a> {
+    wheel: &'a mut WheelState,
+    casing: &'a mut f64,
+    duration: f64,
+}
+
+impl Remembers for InTime<'_> {
+    fn behind_heater(&mut self, casing: Casing, air: Stream) -> Stream {
+        casing.pass(&air, self.casing, self.duration)
+    }
+
+    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Vec<Stream>, LineError> {
+        Ok(wheel.advance(self.wheel, drive, self.duration)?.outlets)
+    }
+}
+
+impl Made {
+    /// The return air, before anything was done to it.
+    pub(crate) fn of(returned: Stream) -> Self {
+        Self {
+            delivered: returned,
+            inner: Vec::new(),
+            states: Vec::new(),
+            account: Account::default(),
+            shortfalls: Vec::new(),
+        }
+    }
+
+    /// Notes a state, unless nothing flows.
+    pub(crate) fn state(&mut self, place: &'static str, stream: Stream) {
+        if stream.dry_air > 0.0 {
+            self.states.push(State { place, stream });
+        }
+    }
+
+    /// Notes what a blower drew, and what it lacked.
+    pub(crate) fn blown(&mut self, name: &str, blown: &Blown, short: Option<Shortfall>) {
+        self.account.electricity(name, blown.electric);
+        self.account.heat_out(
+            format!("motor of the {name}"),
+            Carrier::Wall,
+            blown.heat_to_hall,
+        );
+        self.shortfalls.extend(short);
+    }
+}
+
+/// Compressed air in the place of what goes out; its pressure moves all of the air.
+fn let_down(air: &CompressedAir, returned: &Stream, room: &Room) -> Result<Made, LineError> {
+    let delivered = air.deliver(returned.dry_air, returned, room.pressure)?;
+    let mut made = Made::of(*returned);
+    made.state("return of the hoppers", *returned);
+    made.account
+        .air_in("compressed air let down", &delivered.fresh);
+    let out = returned.of(returned.dry_air - delivered.returned.dry_air);
+    made.account.air_out("return air let out", &out);
+    made.account.elsewhere.push(Elsewhere {
+        name: "compressor and air drying".to_owned(),
+        power: delivered.power,
+    });
+    made.account.compressed_air = delivered.volume;
+    made.state("let down from the line", delivered.fresh);
+    made.state("supply", delivered.outlet);
+    made.delivered = delivered.outlet;
+    Ok(made)
+}
+
+impl Maker {
+    /// What it makes at rest of the air that comes back, whose way through the hoppers has `beyond` as
+    /// resistance. `inner` are the streams that run round inside it.
+    ///
+    /// # Errors
+    /// From its components.
+    pub fn steady(
+        &self,
+        returned: &Stream,
+        inner: &[Stream],
+        beyond: Resistance,
+        room: &Room,
+        memory: &mut Memory,
+    ) -> Result<Made, LineError> {
+        match self {
+            Self::OpenAir(open) => open.make(returned, beyond, room),
+            Self::Compressed(air) => let_down(air, returned, room),
+            Self::Wheel(dryer) => {
+                let mut at_rest = AtRest(&mut memory.wheel);
+                dryer.around(returned, inner, beyond, room, &mut at_rest)
+            }
+        }
+    }
+
+    /// What it makes over `duration` seconds.
+    ///
+    /// # Errors
+    /// From its components.
+    pub fn advance(
+        &self,
+        state: &mut MakerState,
+        returned: &Stream,
+        inner: &[Stream],
+        beyond: Resistance,
+        room: &Room,
+        duration: f64,
+    ) -> Result<Made, LineError> {
+        match (self, state) {
+            (Self::Wheel(dryer), MakerState::Wheel { wheel, casing }) => {
+                let mut in_time = InTime {
+                    wheel,
+                    casing,
+                    duration,
+                };
+                dryer.around(returned, inner, beyond, room, &mut in_time)
+            }
+            (Self::OpenAir(open), _) => open.make(returned, beyond, room),
+            (Self::Compressed(air), _) => let_down(air, returned, room),
+            (Self::Wheel(_), MakerState::Empty) => {
+                self.steady(returned, inner, beyond, room, &mut Memory::default())
+            }
+        }
+    }
+
+    /// What it holds after long in the air of the hall.
+    ///
+    /// # Errors
+    /// From the wheel, in air it cannot be in.
+    pub fn at_rest(&self, room: &Room) -> Result<MakerState, LineError> {
+        Ok(match self {
+            Self::OpenAir(_) | Self::Compressed(_) => MakerState::Empty,
+            Self::Wheel(dryer) => {
+                let wheel = dryer.wheel.at_rest(room.temperature, room.humidity)?;
+                MakerState::Wheel {
+                    wheel: Box::new(wheel),
+                    casing: room.temperature,
+                }
+            }
+        })
+    }
+
+    /// Water (kg) and heat (J) that it holds.
+    pub fn held(&self, state: &MakerState) -> (f64, f64) {
+        match (self, state) {
+            (Self::Wheel(dryer), MakerState::Wheel { wheel, casing }) => {
+                let metal = dryer.regeneration.casing.heat_capacity * casing;
+                (dryer.wheel.water(wheel), dryer.wheel.heat(wheel) + metal)
+            }
+            _ => (0.0, 0.0),
+        }
+    }
+
+    /// Seconds in which what is inside turns on by a slot, if anything does.
+    pub(crate) fn slot(&self) -> Option<f64> {
+        match self {
+            Self::OpenAir(_) | Self::Compressed(_) => None,
+            Self::Wheel(dryer) => {
+                let slot = dryer.wheel.slot_duration(dryer.turns_per_hour);
+                slot.is_finite().then_some(slot)
+            }
+        }
+    }
+
+    /// Those of the inner streams that are used again in the next step.
+    pub(crate) fn returning<'a>(&self, inner: &'a [Stream]) -> &'a [Stream] {
+        match self {
+            Self::OpenAir(_) | Self::Compressed(_) => &[],
+            Self::Wheel(dryer) => dryer.returning(inner),
+        }
+    }
+
+    /// Where to begin with the streams that run round inside it.
+    pub fn inner_at_start(&self, room: &Room) -> Vec<Stream> {
+        match self {
+            Self::OpenAir(_) | Self::Compressed(_) => Vec::new(),
+            Self::Wheel(dryer) => dryer.inner_at_start(room),
+        }
+    }
+}

@@ -1,0 +1,365 @@
+//! A desiccant wheel in its loop: return air filtered, cooled, blown through the wheel, and sent back;
+//! hall air heated to take the water away again.
+//!
+//! # Equations
+//! 1. Process: return + leak of hall air (+ cooling air that comes back) -> filter -> cooler and blower,
+//!    in the order stated -> wheel -> supply. As much air as leaks in is lost again with the supply.
+//! 2. Cooling: a share of the blown air through the cooling sector; back before the cooler, to the
+//!    regeneration, or to the hall. What does not come back is replaced from the hall.
+//! 3. Regeneration: hall air (+ cooling air) -> recovery from the exhaust -> heater -> wheel -> exhaust.
+//! 4. One function, [`WheelLoop::around`], follows the air; steady and in time differ only in what is
+//!    asked of the wheel.
+//!
+//! # Symbols
+//! as in the parts.
+//!
+//! # Holds for
+//! Air without a store of its own; the wheel and the metal behind the regeneration heater
+//! are all that remembers. Ducts in the dryer lose nothing.
+//! Seals of the wheel may leak between process and regeneration; what the process side loses is drawn
+//! in from the hall.
+//!
+//! # Sources
+//! Balances alone; the parts name theirs.
+//!
+//! # Checked by
+//! `crates/line/src/tests.rs`: ledgers over the border, steady and in time.
+
+use crate::casing::Casing;
+use crate::fan::Fan;
+use crate::maker::Made;
+use crate::{Carrier, LineError, Room, Shortfall};
+use dryer::cooler::{Coolant, Cooler};
+use dryer::exchanger::Exchanger;
+use dryer::heater::Heater;
+use dryer::wheel::{Duty, Wheel, WheelDrive};
+use dryer::{Resistance, Stream};
+use quantity::constants::ZERO_CELSIUS;
+
+/// Where the air of the cooling sector goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CoolingTo {
+    /// Back into the return air, before the cooler.
+    Return,
+    /// Into the regeneration air, before its heater.
+    Regeneration,
+    /// Out.
+    Hall,
+}
+
+/// What takes the heat of the return air.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CooledBy {
+    /// Cooling water: kg/s, and its temperature, K.
+    Water(f64, f64),
+    /// Air of the hall, kg/s, and the power of its fan, W.
+    HallAir(f64, f64),
+}
+
+/// The air that takes the water away.
+#[derive(Clone, Debug)]
+pub struct Regeneration {
+    /// Dry air through the regeneration sector, kg/s.
+    pub air_flow: f64,
+    /// Temperature wanted, K.
+    pub set_point: f64,
+    /// Its heater.
+    pub heater: Heater,
+    /// Its blower.
+    pub fan: Fan,
+    /// Resistance of its filter and hoses.
+    pub resistance: Resistance,
+    /// What takes heat from the exhaust for the fresh air.
+    pub recovery: Option<Exchanger>,
+    /// Metal between its heater and the wheel.
+    pub casing: Casing,
+}
+
+/// A dryer with a desiccant wheel.
+#[derive(Clone, Debug)]
+pub struct WheelLoop {
+    /// The wheel.
+    pub wheel: Wheel,
+    /// Its speed, turns per hour.
+    pub turns_per_hour: f64,
+    /// Power of what turns it, W.
+    pub drive_power: f64,
+    /// Resistance of filter, cooler and hoses.
+    pub resistance: Resistance,
+    /// The cooler of the return air, and what cools it.
+    pub cooler: Option<(Cooler, CooledBy)>,
+    /// Whether the blower stands before the cooler.
+    pub blower_first: bool,
+    /// The blower of the process air.
+    pub fan: Fan,
+    /// Hall air that leaks in on the suction side, kg/s of dry air.
+    pub leak: f64,
+    /// Dry air through the cooling sector, kg/s.
+    pub cooling_flow: f64,
+    /// Where it goes.
+    pub cooling_to: CoolingTo,
+    /// Regeneration.
+    pub regeneration: Regeneration,
+}
+
+/// What remembers in a wheel loop, asked as the air comes to it.
+pub(crate) trait Remembers {
+    /// Air after the metal behind the regeneration heater.
+    fn behind_heater(&mut self, casing: Casing, air: Stream) -> Stream;
+    /// What leaves each sector of the wheel.
+    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Vec<Stream>, LineError>;
+}
+
+/// Places of the inner streams.
+const COOLING_OUT: usize = 0;
+const EXHAUST: usize = 1;
+
+impl WheelLoop {
+    /// The streams that run round inside, where nothing is known of them yet.
+    pub fn inner_at_start(&self, room: &Room) -> Vec<Stream> {
+        let warm = 0.5 * (room.temperature + self.regeneration.set_point);
+        vec![
+            room.air(self.cooling_flow).at(warm),
+            room.air(self.regeneration.air_flow).at(warm),
+        ]
+    }
+
+    /// The inner streams that are used again: the cooling air, unless it goes out.
+    pub(crate) fn returning<'a>(&self, inner: &'a [Stream]) -> &'a [Stream] {
+        if self.cooling_to == CoolingTo::Hall {
+            &[]
+        } else {
+            &inner[..=COOLING_OUT]
+        }
+    }
+
+    /// Follows the air once round.
+    ///
+    /// # Errors
+    /// From the components.
+    pub(crate) fn around(
+        &self,
+        returned: &Stream,
+        inner: &[Stream],
+        beyond: Resistance,
+        room: &Room,
+        remembers: &mut impl Remembers,
+    ) -> Result<Made, LineError> {
+        let mut made = Made::of(*returned);
+        let cooling_out = inner[COOLING_OUT];
+        let (process, cooling) =
+            self.process_air(returned, &cooling_out, beyond, room, &mut made)?;
+        let came = inner[EXHAUST];
+        let (fresh, regeneration) = self.regeneration_air(&cooling_out, &came, room, &mut made)?;
+        let regeneration = remembers.behind_heater(self.regeneration.casing, regeneration);
+        made.state("regeneration air at the wheel", regeneration);
+        let drive = self
+            .wheel
+            .drive(process, regeneration, cooling, self.turns_per_hour);
+        let out = remembers.desiccate(&self.wheel, &drive)?;
+        let of = |duty| {
+            let place = self.wheel.sector(duty);
+            place.and_then(|place| out.get(place).copied())
+        };
+        let dry = of(Duty::Process).unwrap_or(process);
+        let cooling_out = of(Duty::Cooling).unwrap_or(cooling);
+        let exhaust = of(Duty::Regeneration).unwrap_or(regeneration);
+        made.state("supply from the wheel", dry);
+        made.state("from the cooling sector", cooling_out);
+        made.state("from the regeneration sector", exhaust);
+        made.account
+            .electricity("drive of the wheel", self.drive_power);
+        made.account
+            .heat_out("drive of the wheel", Carrier::Wall, self.drive_power);
+        // What leaked in, and what the seals moved between the sectors, leaves here or is missing.
+        made.account.air_out(
+            "dry air lost on the way",
+            &dry.of(dry.dry_air - returned.dry_air),
+        );
+        made.delivered = dry.of(returned.dry_air);
+        if self.cooling_to == CoolingTo::Hall {
+            made.account.air_out("cooling air", &cooling_out);
+        }
+        self.let_out(&exhaust, &came, &fresh, room, &mut made)?;
+        made.inner = vec![cooling_out, exhaust];
+        Ok(made)
+    }
+
+    /// Process and cooling air as they come to the wheel.
+    fn process_air(
+        &self,
+        returned: &Stream,
+        cooling_out: &Stream,
+        beyond: Resistance,
+        room: &Room,
+        made: &mut Made,
+    ) -> Result<(Stream, Stream), LineError> {
+        made.state("return of the hoppers", *returned);
+        let comes_back = self.cooling_to == CoolingTo::Return;
+        let replaced = if comes_back { 0.0 } else { self.cooling_flow };
+        let leak = room.air(self.leak + replaced + self.lost_by_seals(returned.dry_air));
+        made.account.air_in("hall air leaking in", &leak);
+        let mut air = returned.joined(leak);
+        if comes_back {
+            air = air.joined(*cooling_out);
+        }
+        made.state("before the cooler", air);
+        let drive = self.wheel.drive(
+            air.of(returned.dry_air + self.leak),
+            Stream::default(),
+            air.of(self.cooling_flow),
+            self.turns_per_hour,
+        );
+        let place = self.wheel.sector(Duty::Process).unwrap_or(0);
+        let through = self.wheel.pressure_drops(&drive)[place];
+        let blow = |air: Stream, made: &mut Made| {
+            let against = self.resistance.then(beyond);
+            let (blown, short) = self.fan.move_air(&air, against, through, room.pressure)?;
+            made.blown(self.fan.name, &blown, short);
+            Ok::<_, LineError>(blown.outlet)
+        };
+        if self.blower_first {
+            air = blow(air, made)?;
+            air = self.cool(air, room, made)?;
+        } else {
+            air = self.cool(air, room, made)?;
+            air = blow(air, made)?;
+        }
+        made.state("at the wheel", air);
+        Ok((
+            air.of(air.dry_air - self.cooling_flow),
+            air.of(self.cooling_flow),
+        ))
+    }
+
+    /// Dry air that the process side loses through the seals of the wheel, kg/s: it is drawn in again
+    /// from the hall.
+    fn lost_by_seals(&self, wanted: f64) -> f64 {
+        let duty = |sector: usize| self.wheel.spec.sectors.get(sector).map(|s| s.duty);
+        let flow = |duty: Option<Duty>| match duty {
+            Some(Duty::Process) => wanted + self.leak,
+            Some(Duty::Regeneration) => self.regeneration.air_flow,
+            Some(Duty::Cooling) => self.cooling_flow,
+            None => 0.0,
+        };
+        let process = Some(Duty::Process);
+        let mut lost = 0.0;
+        for leak in &self.wheel.spec.leaks {
+            let (from, into) = (duty(leak.from.0), duty(leak.into.0));
+            let amount = leak.share * flow(into);
+            if from == process && into != process {
+                lost += amount;
+            } else if into == process && from != process {
+                lost -= amount;
+            }
+        }
+        lost.max(0.0)
+    }
+
+    /// Fresh regeneration air after its blower, and all of it as it comes to the wheel.
+    fn regeneration_air(
+        &self,
+        cooling_out: &Stream,
+        exhaust: &Stream,
+        room: &Room,
+        made: &mut Made,
+    ) -> Result<(Stream, Stream), LineError> {
+        let regeneration = &self.regeneration;
+        let from_cooling = match self.cooling_to {
+            CoolingTo::Regeneration => *cooling_out,
+            CoolingTo::Return | CoolingTo::Hall => cooling_out.of(0.0),
+        };
+        let fresh = room.air((regeneration.air_flow - from_cooling.dry_air).max(0.0));
+        made.account
+            .air_in("regeneration air from the hall", &fresh);
+        let place = self.wheel.sector(Duty::Regeneration).unwrap_or(0);
+        let idle = Stream::default();
+        let drive = self.wheel.drive(
+            idle,
+            fresh.of(regeneration.air_flow).at(regeneration.set_point),
+            idle,
+            self.turns_per_hour,
+        );
+        let through = self.wheel.pressure_drops(&drive)[place];
+        let (blown, short) =
+            regeneration
+                .fan
+                .move_air(&fresh, regeneration.resistance, through, room.pressure)?;
+        made.blown(regeneration.fan.name, &blown, short);
+        let mut air = match &regeneration.recovery {
+            Some(exchanger) => {
+                exchanger
+                    .exchange(exhaust, &blown.outlet, room.pressure)?
+                    .outlets[1]
+            }
+            None => blown.outlet,
+        };
+        if from_cooling.dry_air > 0.0 {
+            air = air.joined(from_cooling);
+        }
+        let heated = regeneration.heater.heat(&air, regeneration.set_point)?;
+        made.account
+            .electricity("regeneration heater", heated.power);
+        if heated.short_by > SHORT {
+            made.shortfalls.push(Shortfall {
+                component: "regeneration heater".to_owned(),
+                what: "outlet temperature",
+                asked: regeneration.set_point - ZERO_CELSIUS,
+                given: heated.outlet.temperature - ZERO_CELSIUS,
+                unit: "degC",
+            });
+        }
+        Ok((blown.outlet, heated.outlet))
+    }
+
+    /// The return air cooled.
+    fn cool(&self, air: Stream, room: &Room, made: &mut Made) -> Result<Stream, LineError> {
+        let Some((cooler, by)) = &self.cooler else {
+            return Ok(air);
+        };
+        let coolant = match *by {
+            CooledBy::Water(flow, temperature) => Coolant::water(flow, temperature),
+            CooledBy::HallAir(flow, power) => {
+                made.account.electricity("fan of the cooler", power);
+                made.account
+                    .heat_out("fan of the cooler", Carrier::Wall, power);
+                Coolant::air(&room.air(flow))
+            }
+        };
+        let cooled = cooler.cool(&air, &coolant, room.pressure)?;
+        let carrier = match by {
+            CooledBy::Water(..) => Carrier::Coolant,
+            CooledBy::HallAir(..) => Carrier::Wall,
+        };
+        made.account
+            .heat_out("cooler of the return air", carrier, cooled.heat);
+        made.account
+            .condensate("drain of the cooler", cooled.drain, cooled.drain_heat);
+        made.state("after the cooler", cooled.outlet);
+        Ok(cooled.outlet)
+    }
+
+    /// The exhaust, after what was recovered of it.
+    fn let_out(
+        &self,
+        exhaust: &Stream,
+        came: &Stream,
+        blown: &Stream,
+        room: &Room,
+        made: &mut Made,
+    ) -> Result<(), LineError> {
+        let Some(exchanger) = &self.regeneration.recovery else {
+            made.account.air_out("exhaust of the regeneration", exhaust);
+            return Ok(());
+        };
+        // What was given to the fresh air was taken from the exhaust as it came in the last round.
+        let exchanged = exchanger.exchange(came, blown, room.pressure)?;
+        let out = exhaust.heated(-exchanged.heat);
+        made.state("exhaust after recovery", out);
+        made.account.air_out("exhaust of the regeneration", &out);
+        Ok(())
+    }
+}
+
+/// Kelvin below which a heater lacks nothing.
+const SHORT: f64 = 0.05;
