@@ -15,7 +15,7 @@ pub struct Level {
     pub resin: f64,
     /// Pellet temperature, K.
     pub temperature: f64,
-    /// Mean sorbed moisture of the kind that leads, kg/kg dry.
+    /// Mean sorbed moisture of the kind that is looked at, kg/kg dry: the lead unless asked.
     pub moisture: f64,
     /// Free water on it, kg/kg dry.
     pub free_water: f64,
@@ -39,6 +39,18 @@ pub struct Profile {
 impl Profile {
     /// Reads a column that has stood under `drive` until `time`.
     pub fn of(column: &Column, state: &ColumnState, drive: &Drive, time: f64) -> Self {
+        Self::of_kind(column, state, drive, time, 0)
+    }
+
+    /// The same with the moisture and free water of another kind than the lead, which is 0; those
+    /// beside it count from 1, and a number that no kind has gives those of the lead.
+    pub fn of_kind(
+        column: &Column,
+        state: &ColumnState,
+        drive: &Drive,
+        time: f64,
+        kind: usize,
+    ) -> Self {
         let mass = column.parcel_mass();
         let mut below = (drive.air_temperature, drive.air_humidity);
         let mut height = 0.0;
@@ -47,12 +59,13 @@ impl Profile {
             .iter()
             .map(|layer| {
                 let resin = layer.share * mass;
+                let own = layer.parcel.of_kind(kind).unwrap_or(&layer.parcel.lead);
                 let level = Level {
                     height: height + 0.5 * resin,
                     resin,
                     temperature: layer.parcel.temperature(),
-                    moisture: layer.parcel.lead.moisture,
-                    free_water: layer.parcel.lead.free_water,
+                    moisture: own.moisture,
+                    free_water: own.free_water,
                     water: column.blend().water(&layer.parcel),
                     air_temperature: 0.5 * (below.0 + layer.air.0),
                     air_humidity: 0.5 * (below.1 + layer.air.1),
@@ -110,11 +123,12 @@ fn calm(mut values: Vec<f64>) -> Vec<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Profile, calm};
+    use super::{Level, Profile, calm};
     use crate::BedError;
     use crate::column::{Column, ColumnState, Drive, Feeding};
     use crate::run::watch;
     use crate::trials::{DRIVE, HENRY, column, constant, steadily};
+    use pellet::blend::Beside;
 
     /// A start followed for so many hours, looked at after every step.
     fn seen(
@@ -170,6 +184,31 @@ mod tests {
             })?;
             assert!(looks > 24, "{looks}");
         }
+        Ok(())
+    }
+
+    #[test]
+    fn holds_the_kinds_of_a_profile_share_its_water() -> Result<(), BedError> {
+        let mut column = column(HENRY, constant(33.1e3), 24)?;
+        column.beside.push(Beside {
+            share: 0.25,
+            contact: column.contact.clone(),
+            moisture: 5e-3,
+            free_water: 0.0,
+        });
+        let state = column.filled(DRIVE.feed_temperature, DRIVE.feed_moisture, 0.0);
+        let look = |state: &ColumnState, drive: &Drive, time: f64| {
+            let of_kind = |kind| Profile::of_kind(&column, state, drive, time, kind);
+            let (lead, other) = (Profile::of(&column, state, drive, time), of_kind(1));
+            assert_eq!((&lead, &lead), (&of_kind(0), &of_kind(7)));
+            for (one, two) in lead.levels.iter().zip(&other.levels) {
+                let sum = |x: &Level| x.moisture + x.free_water;
+                let mean = 0.75 * sum(one) + 0.25 * sum(two);
+                assert!((mean / one.water - 1.0).abs() < 1e-12 && two.moisture > one.moisture);
+            }
+        };
+        let (pair, drive) = ((0.0, 0.0), steadily(DRIVE));
+        watch(&column, state, 3600.0 * 3.0, pair, drive, look)?;
         Ok(())
     }
 

@@ -19,6 +19,7 @@
 //! As [`crate::contact`].
 //!
 //! # Checked by
+//! `tests/src/peers/blend.rs`: two sizes, and three kinds of three isotherms, steady and in time;
 //! `crates/bed/src/blend_trials.rs`: parts of one kind are one kind, ledgers, steady and in time;
 //! `tests/src/journeys/lots.rs`.
 

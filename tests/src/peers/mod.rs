@@ -2,6 +2,7 @@
 
 use crate::Row;
 
+pub mod blend;
 pub mod cooler;
 pub mod coolprop_humid_air;
 pub mod heat_exchanger;
@@ -22,6 +23,7 @@ pub fn rows() -> Vec<Row> {
         packed_bed::rows,
         nonlinear_pellet::rows,
         hopper::rows,
+        blend::rows,
         sine_duct::rows,
         heat_exchanger::rows,
         cooler::rows,
