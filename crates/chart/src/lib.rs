@@ -29,7 +29,7 @@ mod text;
 mod ticks;
 
 pub use number::{aligned, rounded, short, significant};
-pub use sparkline::sparkline;
+pub use sparkline::{sparkline, sparkline_between};
 pub use text::escape;
 
 use figure::{Figure, FigureFault};

@@ -19,11 +19,17 @@ pub fn sparkline(values: &[f64], width: usize) -> String {
     let (low, high) = known.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
         (low.min(*value), high.max(*value))
     });
+    sparkline_between(values, width, low, high)
+}
+
+/// As [`sparkline`], from `low` at `▁` to `high` at `█`, so that several can be compared.
+pub fn sparkline_between(values: &[f64], width: usize, low: f64, high: f64) -> String {
+    let means: Vec<Option<f64>> = (0..width).map(|index| mean(values, index, width)).collect();
     let draw = |mean: &Option<f64>| match mean {
         None => ' ',
         Some(_) if high <= low => LEVELS[3],
         Some(value) => {
-            let step = (value - low) / (high - low) * 7.0;
+            let step = ((value - low) / (high - low)).clamp(0.0, 1.0) * 7.0;
             LEVELS[count(step.round()).min(7)]
         }
     };
@@ -47,6 +53,7 @@ mod tests {
     #[test]
     fn exact_lines() {
         assert_eq!(sparkline(&[1.0, 2.0, 3.0, 4.0], 2), "▁█");
+        assert_eq!(sparkline_between(&[0.0, 7.0, 9.0], 3, 0.0, 7.0), "▁██");
         assert_eq!(sparkline(&[5.0, 5.0], 4), "▄▄▄▄");
         assert_eq!(sparkline(&[0.0, f64::NAN, 1.0], 3), "▁ █");
         assert_eq!(sparkline(&[], 3), "   ");

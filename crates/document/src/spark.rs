@@ -18,16 +18,18 @@ pub(crate) fn lines(figure: &Figure) -> Vec<String> {
     let mut out = Vec::new();
     let mut drawn = false;
     for panel in &figure.panels {
-        if let Some((name, curve)) =
-            curve(panel, shared, figure.shared.scale, figure.shared.reversed)
-        {
+        let curves = curves(panel, shared, figure.shared.scale, figure.shared.reversed);
+        if !curves.is_empty() {
             drawn = true;
             let heading = match panel.axis.scale {
                 Scale::Linear => panel.axis.label(),
                 Scale::Log10 => format!("{} (logarithmic)", panel.axis.label()),
             };
             out.push(format!("  {}", clean(&heading)));
-            out.push(format!("  {} {curve}", shortened(&clean(&name), NAME)));
+            let lines = curves.iter();
+            let lines =
+                lines.map(|(name, curve)| format!("  {} {curve}", shortened(&clean(name), NAME)));
+            out.extend(lines);
         }
         out.extend(remarks(panel));
     }
@@ -52,9 +54,53 @@ pub(crate) fn lines(figure: &Figure) -> Vec<String> {
     out
 }
 
-/// The curve of the line that matters most, between its first and last number.
-fn curve(panel: &Panel, shared: Extent, scale: Scale, reversed: bool) -> Option<(String, String)> {
-    let (name, points) = leading(panel)?;
+/// The curves of the lines that matter most, each between its first and last number, with its name;
+/// where several are set side by side they share one scale.
+fn curves(panel: &Panel, shared: Extent, scale: Scale, reversed: bool) -> Vec<(String, String)> {
+    let lines = leading(panel);
+    let sampled: Vec<_> = lines
+        .iter()
+        .filter_map(|(name, points)| {
+            Some((*name, sampled(panel, points, shared, scale, reversed)?))
+        })
+        .collect();
+    let known = sampled.iter().flat_map(|(_, line)| &line.samples);
+    let known = known.filter(|value| value.is_finite());
+    let (low, high) = known.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
+        (low.min(*value), high.max(*value))
+    });
+    let one = sampled.len() == 1;
+    let draw = |line: &Sampled| {
+        let width = CURVE.min(WIDTH.saturating_sub(line.beside));
+        let drawn = if one {
+            chart::sparkline(&line.samples, width)
+        } else {
+            chart::sparkline_between(&line.samples, width, low, high)
+        };
+        format!("{} {drawn} {}", line.first, line.last)
+    };
+    sampled
+        .iter()
+        .map(|(name, line)| ((*name).to_owned(), draw(line)))
+        .collect()
+}
+
+/// A line at the places of the characters, with the numbers at its ends.
+struct Sampled {
+    samples: Vec<f64>,
+    first: String,
+    last: String,
+    /// Columns that are taken beside it.
+    beside: usize,
+}
+
+fn sampled(
+    panel: &Panel,
+    points: &[Point],
+    shared: Extent,
+    scale: Scale,
+    reversed: bool,
+) -> Option<Sampled> {
     let ramp = |v: f64, scale: Scale| match scale {
         Scale::Linear => v,
         Scale::Log10 => v.ln(),
@@ -82,11 +128,12 @@ fn curve(panel: &Panel, shared: Extent, scale: Scale, reversed: bool) -> Option<
     let (first, last) = (right(&end(ends.0), END), end(ends.1));
     // Two columns before the name, and one between any two parts.
     let beside = NAME + 5 + columns(&first) + columns(&last);
-    let line = format!(
-        "{first} {} {last}",
-        chart::sparkline(&samples, CURVE.min(WIDTH.saturating_sub(beside)))
-    );
-    Some((name.to_owned(), line))
+    Some(Sampled {
+        samples,
+        first,
+        last,
+        beside,
+    })
 }
 
 /// Three digits, without empty decimals.
@@ -101,25 +148,26 @@ fn trimmed(value: f64) -> String {
     written
 }
 
-/// The leading line of a panel, or its first.
-fn leading(panel: &Panel) -> Option<(&str, &[Point])> {
-    let mut first = None;
-    for series in &panel.series {
-        if let Series::Line {
+/// The leading line of a panel; where none leads and all weigh the same, as in a comparison, each of
+/// them; else the first.
+fn leading(panel: &Panel) -> Vec<(&str, &[Point])> {
+    let lines = panel.series.iter().filter_map(|series| match series {
+        Series::Line {
             name,
             points,
             weight,
             ..
-        } = series
-        {
-            let found = (name.as_str(), points.as_slice());
-            if *weight == Weight::Leading {
-                return Some(found);
-            }
-            first = first.or(Some(found));
-        }
+        } => Some((*weight, (name.as_str(), points.as_slice()))),
+        _ => None,
+    });
+    let lines: Vec<(Weight, (&str, &[Point]))> = lines.collect();
+    let leads = lines.iter().find(|(weight, _)| *weight == Weight::Leading);
+    let plain = lines.iter().all(|(weight, _)| *weight == Weight::Plain);
+    match leads {
+        Some((_, line)) => vec![*line],
+        None if plain => lines.iter().map(|(_, line)| *line).collect(),
+        None => lines.iter().take(1).map(|(_, line)| *line).collect(),
     }
-    first
 }
 
 /// The value between two neighbours; not a number outside all points.

@@ -169,6 +169,11 @@ fn holds_resins_are_compared() {
         "{text}"
     );
     assert!(document.picture.is_some());
+    // Each that dries from the inside is drawn, not the first alone.
+    for name in ["PC", "PA66", "PLA"] {
+        let drawn = |line: &str| line.trim_start().starts_with(name) && line.contains('▄');
+        assert!(text.lines().any(drawn), "{name} in {text}");
+    }
     shown(&answer.document(Units::UsCustomary));
     // Nothing is drawn where nothing dries from the inside.
     let dry = compare(&names(&["PP", "PE-HD"]), &library).unwrap();
