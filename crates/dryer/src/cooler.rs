@@ -52,6 +52,8 @@ pub const COOLANT_FLOW_HOLDS: Range =
 const STEPS: (f64, f64) = (32.0, 2.0);
 /// Transfer units of either side past which a wall is as good as endless: `e^-15` is 3e-7.
 const MOST_UNITS: f64 = 15.0;
+/// Steps of Newton's method for the film; three to five are taken.
+const MOST_NEWTON: usize = 30;
 
 /// A cooler as it is ordered.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -271,7 +273,9 @@ fn wet(wall: &Wall, met: Cooled) -> Result<Cooled, DryerError> {
         drain_heat: 0.0,
     };
     let outlet = root::bracketed(ends.0, ends.1, 2e-13, |coolant_outlet| {
-        wall.pass(start(coolant_outlet), steps).0.coolant - met.coolant.temperature
+        let off = wall.pass(start(coolant_outlet), steps).0.coolant - met.coolant.temperature;
+        // A billionth of a kelvin is met; the balances close whatever is left.
+        if off.abs() < 1e-9 { 0.0 } else { off }
     });
     let coolant_outlet = outlet.map_err(|cause| DryerError::Unsolved {
         component: "cooler",
@@ -406,15 +410,27 @@ impl Wall {
         if at.humidity <= saturated(dry, self.pressure) {
             return dry;
         }
-        let surplus = |film: f64| {
-            let water = transfer * (at.humidity - saturated(film, self.pressure));
-            let liquid = caloric::WATER_HEAT * (film - ZERO_CELSIUS);
-            self.air * (t - film) + water.max(0.0) * (vapour - liquid)
-                - self.coolant * (film - at.coolant)
-        };
-        // Condensing warms the film, at most to the dew point; the latent heat is all there is.
-        let most = dry + transfer * at.humidity * vapour / (self.air + self.coolant);
-        root::bracketed(dry, most, 1e-11, surplus).unwrap_or(dry)
+        // Saturation bends upward, so the surplus bends downward and Newton's method cannot miss: past its
+        // first step it comes from the warm side. Its slope leaves out what pressure adds to saturation.
+        let mut film = dry;
+        for _ in 0..MOST_NEWTON {
+            let held = saturated(film, self.pressure);
+            let steeper = if film < saturation::TRIPLE_POINT {
+                saturation::over_ice_slope(film) / saturation::over_ice(film)
+            } else {
+                saturation::over_liquid_slope(film) / saturation::over_liquid(film)
+            };
+            let slope = held * (1.0 + held / mixture::MASS_RATIO) * steeper;
+            let latent = vapour - caloric::WATER_HEAT * (film - ZERO_CELSIUS);
+            let surplus = self.air * (t - film) + transfer * (at.humidity - held) * latent
+                - self.coolant * (film - at.coolant);
+            let step = surplus / (self.air + self.coolant + transfer * slope * latent);
+            film += step;
+            if step.abs() < 1e-9 {
+                break;
+            }
+        }
+        film
     }
 }
 

@@ -205,7 +205,7 @@ impl Duct {
         let mut state = self.state(&inlet, pressure, hall)?;
         let mut outlet = inlet;
         if flow > 0.0 {
-            for _ in 0..3 {
+            for _ in 0..2 {
                 let left = libm::exp(-self.length / (state.resistance * flow));
                 outlet = inlet.at(hall + (inlet.temperature - hall) * left);
                 mean = inlet.at(0.5 * (inlet.temperature + outlet.temperature));
@@ -260,7 +260,7 @@ impl Duct {
             }
             Outside::StillAir { .. } => {
                 let ends = (air.temperature.min(hall), air.temperature.max(hall));
-                root::bracketed(ends.0, ends.1, 1e-9, |surface| {
+                root::bracketed(ends.0, ends.1, 1e-5, |surface| {
                     (air.temperature - surface) / up_to_surface
                         - (surface - hall) / resistance_to(surface)
                 })

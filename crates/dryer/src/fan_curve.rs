@@ -182,8 +182,13 @@ impl FanCurve {
     }
 
     /// Rise at a flow (m3/s) at rated speed and density, Pa; negative past the free flow, where the
-    /// blower is in the way of the air.
+    /// blower is in the way of the air. What is no number stands for no flow.
     pub fn rise(&self, volume_flow: f64) -> f64 {
+        let volume_flow = if volume_flow.is_nan() {
+            0.0
+        } else {
+            volume_flow
+        };
         match &self.shape {
             Shape::Parabola(shut_off) => {
                 let share = volume_flow / self.free_flow;
@@ -264,6 +269,7 @@ mod tests {
         .unwrap();
         assert!((curve.rise(0.05) - 2250.0).abs() < 1e-9);
         assert!(curve.rise(0.1).abs() < 1e-9 && curve.rise(0.2) < 0.0);
+        assert!((curve.rise(f64::NAN) - 3000.0).abs() < 1e-9);
     }
 
     #[test]
@@ -273,6 +279,7 @@ mod tests {
             assert!((curve.rise(flow) - rise).abs() < 1e-9);
         }
         assert!(curve.rise(curve.free_flow()).abs() < 1e-6);
+        assert!((curve.rise(f64::NAN) - 4000.0).abs() < 1e-9);
         let mut last = f64::INFINITY;
         for step in 0..200 {
             let rise = curve.rise(f64::from(step) * 7e-4);

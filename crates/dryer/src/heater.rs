@@ -128,9 +128,9 @@ pub enum Bound {
     NoFlow,
     /// All power that is left.
     Power,
-    /// The limit of the outlet.
+    /// The limit of the outlet; of a heater that switches, passed at its hottest, so that a limiter trips.
     OutletLimit,
-    /// The limit of the elements: too little air for this power.
+    /// The limit of the elements: too little air for this power; of a heater that switches likewise.
     ElementLimit,
     /// The air comes warmer than it is wanted.
     TooWarm,
@@ -266,11 +266,17 @@ impl Heater {
         if !(flow > 0.0) {
             return Ok(nothing(Bound::NoFlow));
         }
-        if start > set_point {
+        let warm_enough = match self.control {
+            Control::Integral => set_point,
+            Control::Proportional { band } | Control::OnOff { band, .. } => {
+                set_point + 0.5 * band.si()
+            }
+        };
+        if start > warm_enough {
             return Ok(nothing(Bound::TooWarm));
         }
         let (most, bound) = self.most(&inlet);
-        let cycle = self.cycle(start, flow, most, set_point);
+        let cycle = self.cycle(start, flow, set_point);
         let rise = match (self.control, cycle) {
             (_, Some(cycle)) => cycle.mean - start,
             (Control::Proportional { band }, None) => {
@@ -290,22 +296,34 @@ impl Heater {
         };
         let power = rise * flow;
         let outlet = inlet.heated(power);
-        let at_most = power >= most * (1.0 - 1e-12) && outlet.temperature < set_point;
+        let element = self.element.map(|element| {
+            let (hottest, drawn) = match cycle {
+                Some(cycle) => (cycle.high, self.power),
+                None => (outlet.temperature, power),
+            };
+            (
+                hottest + drawn / conductance(element, inlet.dry_air),
+                element.2,
+            )
+        });
+        let bound = match cycle {
+            // A relay knows all or nothing: what it goes through tells whether a limit is passed.
+            Some(cycle) if cycle.high > self.outlet_limit => Bound::OutletLimit,
+            Some(_) if element.is_some_and(|(hottest, limit)| hottest > limit) => {
+                Bound::ElementLimit
+            }
+            None if power >= most * (1.0 - 1e-12) && outlet.temperature < set_point => bound,
+            Some(_) | None => Bound::None,
+        };
         Ok(Heated {
             inlet,
             outlet,
             power,
             at_hand: self.power,
             short_by: (set_point - outlet.temperature).max(0.0),
-            bound: if at_most { bound } else { Bound::None },
+            bound,
             cycle,
-            element: self.element.map(|element| {
-                let (hottest, drawn) = match cycle {
-                    Some(cycle) => (cycle.high, most),
-                    None => (outlet.temperature, power),
-                };
-                hottest + drawn / conductance(element, inlet.dry_air)
-            }),
+            element: element.map(|(hottest, _)| hottest),
         })
     }
 
@@ -328,7 +346,7 @@ impl Heater {
     }
 
     /// The cycle of equation 4; none where it does not switch.
-    fn cycle(&self, start: f64, flow: f64, most: f64, set_point: f64) -> Option<Cycle> {
+    fn cycle(&self, start: f64, flow: f64, set_point: f64) -> Option<Cycle> {
         let Control::OnOff {
             band,
             time_constant,
@@ -338,7 +356,7 @@ impl Heater {
             return None;
         };
         let half = 0.5 * band.si();
-        let hot = start + most / flow;
+        let hot = start + self.power / flow;
         if hot <= set_point + half || start >= set_point - half {
             return None;
         }
@@ -367,7 +385,7 @@ impl Heater {
         else {
             return Ok(None);
         };
-        let hot = inlet.temperature + self.most(inlet).0 / inlet.heat_capacity();
+        let hot = inlet.temperature + self.power / inlet.heat_capacity();
         let (lag, period) = (time_constant.si(), cycle.on + cycle.off);
         let outlet = |time: f64| {
             let phase = time - period * libm::floor(time / period);

@@ -1,4 +1,6 @@
-//! What a part of the loop costs in pressure, by its geometry alone.
+//! What a part of the loop costs in pressure, by its geometry alone, and what all of them cost together.
+
+use crate::{DryerError, Stream};
 
 /// Two numbers of geometry that give the pressure drop at any state of the air:
 /// `drop = laminar mu V + quadratic rho V^2`.
@@ -16,7 +18,37 @@ pub struct Resistance {
 impl Resistance {
     /// From one measured drop (Pa) at a volume flow (m3/s), density (kg/m3) and viscosity (Pa s), of
     /// which `laminar_share` goes with viscosity.
+    ///
+    /// # Errors
+    /// [`DryerError::Impossible`] for numbers that none of these can be.
     pub fn of_rating(
+        drop: f64,
+        volume_flow: f64,
+        density: f64,
+        viscosity: f64,
+        laminar_share: f64,
+    ) -> Result<Self, DryerError> {
+        DryerError::unless_between("rated pressure drop", drop, "Pa", (0.0, 1e6))?;
+        DryerError::unless_between("rated flow", volume_flow, "m3/s", (1e-9, 1e6))?;
+        DryerError::unless_between("rated density", density, "kg/m3", (1e-3, 100.0))?;
+        DryerError::unless_between("rated viscosity", viscosity, "Pa s", (1e-6, 1e-3))?;
+        DryerError::unless_between(
+            "share that goes with viscosity",
+            laminar_share,
+            "",
+            (0.0, 1.0),
+        )?;
+        Ok(Self::rated(
+            drop,
+            volume_flow,
+            density,
+            viscosity,
+            laminar_share,
+        ))
+    }
+
+    /// The same for numbers that have been checked.
+    pub(crate) fn rated(
         drop: f64,
         volume_flow: f64,
         density: f64,
@@ -44,14 +76,76 @@ impl Resistance {
     }
 }
 
+/// A resistance at its place: the air there, whatever its amount, and its pressure, Pa.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Part {
+    /// What it costs.
+    pub resistance: Resistance,
+    /// The air that passes.
+    pub air: Stream,
+    /// Pressure there, Pa.
+    pub pressure: f64,
+}
+
+/// The system curve: pressure drop, Pa, of parts one after the other over the flow of dry air, kg/s.
+///
+/// # Errors
+/// [`DryerError::Impossible`] for air that a part cannot have.
+pub fn system(parts: &[Part]) -> Result<impl Fn(f64) -> f64 + use<>, DryerError> {
+    let mut sum = Resistance::default();
+    for part in parts {
+        let air = part.air.of(1.0).checked_at(part.pressure)?;
+        let volume = air.volume_flow(part.pressure);
+        // As if all of it had the viscosity and the density 1 and the volume of 1 kg/s were 1 m3/s.
+        sum = sum.then(Resistance {
+            laminar: part.resistance.laminar * air.viscosity(part.pressure) * volume,
+            quadratic: part.resistance.quadratic * air.density(part.pressure) * volume * volume,
+        });
+    }
+    Ok(move |dry_air| sum.drop(dry_air, 1.0, 1.0))
+}
+
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 mod tests {
     use super::*;
 
     #[test]
+    fn exact_the_system_is_the_sum_of_its_parts_each_in_its_air() {
+        let air = Stream {
+            dry_air: 0.04,
+            temperature: 300.0,
+            humidity: 0.01,
+        };
+        let rated = Resistance::rated(500.0, 0.05, 1.2, 1.8e-5, 0.4);
+        let parts = [(air, 1e5), (air.at(450.0), 1.05e5)].map(|(air, pressure)| Part {
+            resistance: rated,
+            air,
+            pressure,
+        });
+        let drop = system(&parts).unwrap()(0.04);
+        let sum: f64 = parts
+            .iter()
+            .map(|part| {
+                let p = part.pressure;
+                let air = part.air;
+                rated.drop(air.volume_flow(p), air.density(p), air.viscosity(p))
+            })
+            .sum();
+        assert!((drop / sum - 1.0).abs() < 1e-12);
+        let wrong = Part {
+            air: air.at(f64::NAN),
+            ..parts[0]
+        };
+        assert!(system(&[wrong]).is_err());
+        assert!(Resistance::of_rating(300.0, 0.0, 1.2, 1.8e-5, 0.7).is_err());
+        assert!(Resistance::of_rating(f64::NAN, 0.05, 1.2, 1.8e-5, 0.7).is_err());
+    }
+
+    #[test]
     fn exact_rating_is_given_back_and_drops_add_up() {
-        let filter = Resistance::of_rating(300.0, 0.05, 1.2, 1.8e-5, 0.7);
-        let hose = Resistance::of_rating(500.0, 0.05, 1.2, 1.8e-5, 0.0);
+        let filter = Resistance::of_rating(300.0, 0.05, 1.2, 1.8e-5, 0.7).unwrap();
+        let hose = Resistance::of_rating(500.0, 0.05, 1.2, 1.8e-5, 0.0).unwrap();
         assert!((filter.drop(0.05, 1.2, 1.8e-5) - 300.0).abs() < 1e-10);
         // Twice the flow: the laminar share doubles, the rest is fourfold.
         assert!((filter.drop(0.1, 1.2, 1.8e-5) - 300.0 * (1.4 + 1.2)).abs() < 1e-10);

@@ -307,6 +307,12 @@ impl Vacuum {
         (self.phases.len() - 1, end)
     }
 
+    /// Vapour in the vessel, kg.
+    pub fn vapour_held(&self, state: &VacuumState) -> f64 {
+        let temperature = self.surroundings(state).temperature;
+        self.volume * state.vapour * WATER_MOLAR_MASS / (MOLAR_GAS * temperature)
+    }
+
     /// What a pellet meets now.
     pub fn surroundings(&self, state: &VacuumState) -> Surroundings {
         let phase = self.phase(state.time).0;
@@ -362,10 +368,13 @@ impl Vacuum {
         spent.stayed = held * (vapour - state.vapour);
         // What neither stayed nor is pumped off has gone with the air that passes.
         spent.left = spent.given + spent.entered - spent.stayed;
+        // The gas in the vessel takes the temperature of the next phase at constant volume.
+        let time = state.time + duration;
+        let scale = self.phases[self.phase(time).0].doing.temperature() / temperature;
         let after = VacuumState {
-            time: state.time + duration,
-            air,
-            vapour,
+            time,
+            air: air * scale,
+            vapour: vapour * scale,
         };
         Ok((after, spent))
     }

@@ -125,6 +125,23 @@ fn holds_a_heater_that_cannot_switch_stays_on_or_off() {
 }
 
 #[test]
+fn holds_a_switching_heater_tells_a_limit_that_it_passes() {
+    let strong = HeaterSpec {
+        power: Power::from_si(40_000.0),
+        outlet_limit: Temperature::from_celsius(140.0),
+        ..switched(4.0, 60.0, 5.0)
+    };
+    let heated = strong.check().unwrap().heat(&AIR, SET).unwrap();
+    assert!(heated.cycle.unwrap().high > 413.15 && heated.bound == Bound::OutletLimit);
+    let calm = HeaterSpec {
+        outlet_limit: Temperature::from_celsius(250.0),
+        ..strong
+    };
+    let heated = calm.check().unwrap().heat(&AIR, SET).unwrap();
+    assert!(heated.bound == Bound::None);
+}
+
+#[test]
 fn holds_limits_of_outlet_and_element() {
     let limited = HeaterSpec {
         outlet_limit: Temperature::from_celsius(100.0),

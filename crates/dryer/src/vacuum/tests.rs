@@ -123,6 +123,20 @@ fn holds_two_steps_are_one_and_water_closes() {
 }
 
 #[test]
+fn exact_what_stayed_is_what_is_held_over_phases_of_other_temperatures() {
+    let dryer = spec().check().unwrap();
+    let mut state = dryer.start(&HALL).unwrap();
+    let (first, mut stayed) = (dryer.vapour_held(&state), 0.0);
+    while state.time < 2450.0 {
+        let (after, spent) = dryer.advance(&state, &HALL, 1e-6, 7.0).unwrap();
+        stayed += spent.stayed;
+        state = after;
+    }
+    let grown = dryer.vapour_held(&state) - first;
+    assert!((grown / stayed - 1.0).abs() < 1e-9, "{grown} {stayed}");
+}
+
+#[test]
 fn exact_what_the_pump_takes_is_its_speed_times_the_vapour() {
     // Simpson's rule over many small steps against the ledger.
     let dryer = spec().check().unwrap();
