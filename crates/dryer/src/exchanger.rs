@@ -324,6 +324,24 @@ mod tests {
     }
 
     #[test]
+    fn exact_heat_is_conductance_times_the_logarithmic_mean() {
+        let exchanger = spec().check().unwrap();
+        for (hot, cold) in [(0.05, 0.03), (0.02, 0.06)] {
+            let met = exchanger
+                .exchange(&RETURN.of(hot), &FRESH.of(cold), ATMOSPHERE)
+                .unwrap();
+            let [hot_in, cold_in] = met.inlets.map(|air| air.temperature);
+            let [hot_out, cold_out] = met.outlets.map(|air| air.temperature);
+            let ends = (hot_in - cold_out, hot_out - cold_in);
+            let mean = (ends.0 - ends.1) / (ends.0 / ends.1).ln();
+            assert!((met.heat / (met.conductance * mean) - 1.0).abs() < 1e-10);
+            // Two films in series, each with its own flow to the power 0.8.
+            let films = (hot / 0.05_f64).powf(-0.8) + (cold / 0.05_f64).powf(-0.8);
+            assert!((met.conductance * 0.5 * films / 100.0 - 1.0).abs() < 1e-12);
+        }
+    }
+
+    #[test]
     fn holds_counterflow_beats_crossflow_beats_parallel() {
         for units in [0.3, 1.0, 3.0, 10.0] {
             for ratio in [0.2, 0.7, 1.0] {

@@ -47,6 +47,39 @@ fn exact_loss_of_a_thin_wall_with_a_known_coefficient() {
 }
 
 #[test]
+fn exact_resistances_from_bore_to_hall_add_up() {
+    // So short that the air keeps its temperature, and the film inside is the same in all cases.
+    let resistance = |layers: &[(f64, f64)], outside: f64| {
+        let short = DuctSpec {
+            length: Length::from_si(1e-3),
+            layers: layers
+                .iter()
+                .map(|(thickness, conductivity)| Layer {
+                    thickness: Length::from_si(*thickness),
+                    conductivity: ThermalConductivity::from_si(*conductivity),
+                })
+                .collect(),
+            outside: Outside::Coefficient(HeatTransferCoefficient::from_si(outside)),
+            ..spec()
+        };
+        let carried = short
+            .check()
+            .unwrap()
+            .carry(&HOT, ATMOSPHERE, HALL)
+            .unwrap();
+        1.0 / (PI * 0.1 * carried.coefficient)
+    };
+    let outer = 0.1 + 2.0 * 0.03;
+    let two = [(0.01, 0.2), (0.02, 0.04)];
+    let by_outside = resistance(&two, 5.0) - resistance(&two, 10.0);
+    assert!((by_outside * PI * outer / 0.1 - 1.0).abs() < 1e-4);
+    let inside = resistance(&[], 10.0) - 1.0 / (PI * 0.1 * 10.0);
+    let layers = (1.2_f64.ln() / 0.2 + (0.16_f64 / 0.12).ln() / 0.04) / (2.0 * PI);
+    let all = inside + layers + 1.0 / (PI * outer * 10.0);
+    assert!((resistance(&two, 10.0) / all - 1.0).abs() < 1e-4);
+}
+
+#[test]
 fn holds_bare_and_insulated_as_practice_says() {
     let carried = |spec: &DuctSpec| spec.check().unwrap().carry(&HOT, ATMOSPHERE, HALL).unwrap();
     let bare = carried(&DuctSpec {
