@@ -8,12 +8,15 @@ the curve into crates/dryer/src/fan_curve.rs.
 
 from importlib.metadata import version
 
-from CoolProp.CoolProp import HAPropsSI
+import numpy as np
+from CoolProp.CoolProp import HAPropsSI, PropsSI
 from fluids.friction import friction_factor
 from ht.conv_free_immersed import Nu_horizontal_cylinder_Churchill_Chu
 from ht.conv_internal import Nu_conv_internal
 from ht.hx import effectiveness_from_NTU
-from scipy.interpolate import PchipInterpolator
+from scipy.integrate import solve_ivp
+from scipy.interpolate import CubicSpline, PchipInterpolator
+from scipy.optimize import brentq
 
 ZERO = 273.15
 ATMOSPHERE = 101_325.0
@@ -66,10 +69,55 @@ def coolers():
         held = HAPropsSI("W", "T", outlet + ZERO, "P", ATMOSPHERE, "R", 1.0)
         after = HAPropsSI("H", "T", outlet + ZERO, "P", ATMOSPHERE, "R", 1.0)
         water = humidity - held
-        from CoolProp.CoolProp import PropsSI
-
         liquid = PropsSI("H", "T", outlet + ZERO, "P", ATMOSPHERE, "Water")
         print(f"    ({celsius}, {humidity}, {outlet}, {before - after - water * liquid:.8e}, {water:.8e}),")
+
+
+def wet_walls():
+    """The film equations of the wet cooler in temperature, humidity and coolant, by LSODA and shooting."""
+    print(f"// SciPy {version('scipy')} with CoolProp {version('CoolProp')}: conductances of air and coolant W/K, coolant W/K")
+    print("// and degC, air degC, humidity ratio; outlet degC, humidity ratio, heat to the coolant W")
+    celsius = np.linspace(0.02, 90.0, 400)
+    saturated = CubicSpline(
+        celsius, [HAPropsSI("W", "T", c + ZERO, "P", ATMOSPHERE, "R", 1.0) for c in celsius]
+    )
+    flow = 0.05
+    for air, wall, coolant, inlet, t_in, y_in in (
+        (150.0, 600.0, 400.0, 15.0, 70.0, 0.03),
+        (100.0, 150.0, 80.0, 20.0, 60.0, 0.06),
+        (200.0, 300.0, 1000.0, 10.0, 45.0, 0.012),
+    ):
+
+        def film(t, y, w):
+            def surplus(s):
+                water = max(0.0, air / (1006.0 + 1860.0 * y) * (y - saturated(s)))
+                latent = 2.501e6 + 1860.0 * t - 4186.0 * s
+                return air * (t - s) + water * latent - wall * (s - w)
+
+            s = brentq(surplus, min(t, w) - 1e-9, max(t, w) + 60.0, xtol=1e-12)
+            return s, max(0.0, air / (1006.0 + 1860.0 * y) * (y - saturated(s)))
+
+        def slopes(_, state):
+            t, y, w = state
+            s, water = film(t, y, w)
+            return [
+                -air * (t - s) / (flow * (1006.0 + 1860.0 * y)),
+                -water / flow,
+                -wall * (s - w) / coolant,
+            ]
+
+        def passed(outlet):
+            return solve_ivp(
+                slopes, (0.0, 1.0), (t_in, y_in, outlet), method="LSODA", rtol=1e-9, atol=1e-12
+            ).y[:, -1]
+
+        outlet = brentq(lambda w: passed(w)[2] - inlet, inlet, t_in, xtol=1e-10)
+        t, y, _ = passed(outlet)
+        heat = coolant * (outlet - inlet)
+        print(
+            f"    ([{air}, {wall}, {coolant}, {inlet}, {t_in}, {y_in}], "
+            f"[{t:.8f}, {y:.8e}, {heat:.6f}]),"
+        )
 
 
 def leaks():
@@ -100,5 +148,6 @@ if __name__ == "__main__":
     exchangers()
     friction()
     coolers()
+    wet_walls()
     leaks()
     curve()

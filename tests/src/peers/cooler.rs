@@ -1,11 +1,14 @@
-//! CoolProp 8.0.0: heat and water taken from humid air that is cooled to saturation.
+//! CoolProp 8.0.0 and SciPy 1.17.1: heat and water taken from humid air that is cooled below its dew point.
 //!
-//! What it is: the balance of enthalpy between humid air before and saturated air after, the water leaving at
-//! the outlet's temperature, all of real humid air and real water.
+//! What it is: first, the balance of enthalpy between humid air before and saturated air after, the water leaving at
+//! the outlet's temperature, all of real humid air and real water; second, a wall of finite size, the film
+//! equations of `dryer::cooler` posed in temperature, humidity and coolant, with CoolProp's saturation, solved by
+//! LSODA and shooting in SciPy.
 //! How read: frozen from `bench/peers/dryer_parts_table.py`, which prints the table below.
 //! Tolerance: water 3e-4 (two accounts of saturation, of which a difference is taken); heat 3e-3: this workspace
 //! closes the loop with constant heat capacities, and its drain leaves along the wall, warmer than the outlet.
-//! What is not the same: the cooler here is given so much wall and coolant that its outlet is the coolant's
+//! Finite wall: 1e-4 of heat and humidity, 2e-3 K (32 steps along the wall, on which the film turns dry).
+//! What is not the same: the cooler of the first here is given so much wall and coolant that its outlet is the coolant's
 //! temperature to 0.02 K and saturated.
 
 use crate::{Kind, Row};
@@ -22,6 +25,94 @@ const STATES: &[(f64, f64, f64, f64, f64)] = &[
     (80.0, 0.05, 25.0, 1.33393231e+05, 2.98265698e-02),
     (40.0, 0.015, 10.0, 4.91999374e+04, 7.33735085e-03),
 ];
+
+/// Conductances of air and coolant W/K, coolant W/K and degC, air degC, humidity ratio; outlet degC, humidity
+/// ratio and heat W, at 0.05 kg/s of dry air.
+const WALLS: &[([f64; 6], [f64; 3])] = &[
+    (
+        [150.0, 600.0, 400.0, 15.0, 70.0, 0.03],
+        [25.38598802, 1.84473953e-02, 3782.070653],
+    ),
+    (
+        [100.0, 150.0, 80.0, 20.0, 60.0, 0.06],
+        [44.46646401, 5.38222274e-02, 1613.791773],
+    ),
+    (
+        [200.0, 300.0, 1000.0, 10.0, 45.0, 0.012],
+        [14.78280982, 1.00692954e-02, 1791.987357],
+    ),
+];
+
+fn behind_wall(state: &[f64; 6]) -> Option<Cooled> {
+    let [air, wall, capacity_flow, coolant, celsius, humidity] = *state;
+    let cooler = CoolerSpec {
+        air_conductance: ThermalConductance::from_si(air),
+        coolant_conductance: ThermalConductance::from_si(wall),
+        rated_flow: MassFlow::from_si(0.05),
+        flow_exponent: Fraction::from_si(0.0),
+        fouling: Fouling::Clean,
+    };
+    let air = Stream {
+        dry_air: 0.05,
+        temperature: celsius + ZERO_CELSIUS,
+        humidity,
+    };
+    let coolant = Coolant {
+        capacity_flow,
+        temperature: coolant + ZERO_CELSIUS,
+    };
+    let cooler = cooler.check().ok()?;
+    cooler.cool(&air, &coolant, STANDARD_ATMOSPHERE).ok()
+}
+
+fn walls() -> Vec<Row> {
+    let of_wall = |(state, [celsius, humidity, heat]): &([f64; 6], [f64; 3])| {
+        let cooled = behind_wall(state);
+        let row = |what, unit, expected: f64, computed: Option<f64>, tolerance, absolute| Row {
+            source: "SciPy 1.17.1 with CoolProp 8.0.0",
+            what: format!(
+                "{what} of a wet cooler of {} and {} W/K",
+                state[0], state[1]
+            ),
+            unit,
+            expected,
+            computed: computed.unwrap_or(f64::NAN),
+            tolerance,
+            absolute,
+            why: "32 steps along a wall on which the film turns dry",
+            kind: Kind::Peer,
+            disputed: None,
+        };
+        let outlet = cooled.map(|cooled| cooled.outlet);
+        [
+            row(
+                "outlet",
+                "degC",
+                *celsius,
+                outlet.map(|air| air.temperature - ZERO_CELSIUS),
+                2e-3,
+                true,
+            ),
+            row(
+                "humidity",
+                "kg/kg",
+                *humidity,
+                outlet.map(|air| air.humidity),
+                1e-4,
+                false,
+            ),
+            row(
+                "heat",
+                "W",
+                *heat,
+                cooled.map(|cooled| cooled.heat),
+                1e-4,
+                false,
+            ),
+        ]
+    };
+    WALLS.iter().flat_map(of_wall).collect()
+}
 
 fn cooled(celsius: f64, humidity: f64, outlet: f64) -> Option<Cooled> {
     let cooler = CoolerSpec {
@@ -44,7 +135,7 @@ fn cooled(celsius: f64, humidity: f64, outlet: f64) -> Option<Cooled> {
     cooler.cool(&air, &coolant, STANDARD_ATMOSPHERE).ok()
 }
 
-/// Two rows for each state.
+/// Two rows for each state, three for each wall.
 pub fn rows() -> Vec<Row> {
     let of_state = |&(celsius, humidity, outlet, heat, water): &(f64, f64, f64, f64, f64)| {
         let cooled = cooled(celsius, humidity, outlet);
@@ -79,7 +170,7 @@ pub fn rows() -> Vec<Row> {
             ),
         ]
     };
-    STATES.iter().flat_map(of_state).collect()
+    STATES.iter().flat_map(of_state).chain(walls()).collect()
 }
 
 #[cfg(test)]
