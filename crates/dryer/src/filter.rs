@@ -167,7 +167,7 @@ impl Filter {
         let state = state.checked()?;
         let (density, viscosity) = RATED;
         let open = self.area * (1.0 - state.blocked);
-        let clean = Resistance::rated(
+        let clean = Resistance::of_rating(
             self.clean_drop,
             self.rated_velocity * open,
             density,

@@ -16,12 +16,11 @@ pub struct Resistance {
 }
 
 impl Resistance {
-    /// From one measured drop (Pa) at a volume flow (m3/s), density (kg/m3) and viscosity (Pa s), of
-    /// which `laminar_share` goes with viscosity.
+    /// As [`Resistance::of_rating`], for numbers that may be wrong.
     ///
     /// # Errors
     /// [`DryerError::Impossible`] for numbers that none of these can be.
-    pub fn of_rating(
+    pub fn checked_rating(
         drop: f64,
         volume_flow: f64,
         density: f64,
@@ -38,7 +37,7 @@ impl Resistance {
             "",
             (0.0, 1.0),
         )?;
-        Ok(Self::rated(
+        Ok(Self::of_rating(
             drop,
             volume_flow,
             density,
@@ -47,8 +46,9 @@ impl Resistance {
         ))
     }
 
-    /// The same for numbers that have been checked.
-    pub(crate) fn rated(
+    /// From one measured drop (Pa) at a volume flow (m3/s), density (kg/m3) and viscosity (Pa s), all above
+    /// zero, of which `laminar_share` goes with viscosity.
+    pub fn of_rating(
         drop: f64,
         volume_flow: f64,
         density: f64,
@@ -117,7 +117,7 @@ mod tests {
             temperature: 300.0,
             humidity: 0.01,
         };
-        let rated = Resistance::rated(500.0, 0.05, 1.2, 1.8e-5, 0.4);
+        let rated = Resistance::of_rating(500.0, 0.05, 1.2, 1.8e-5, 0.4);
         let parts = [(air, 1e5), (air.at(450.0), 1.05e5)].map(|(air, pressure)| Part {
             resistance: rated,
             air,
@@ -138,14 +138,14 @@ mod tests {
             ..parts[0]
         };
         assert!(system(&[wrong]).is_err());
-        assert!(Resistance::of_rating(300.0, 0.0, 1.2, 1.8e-5, 0.7).is_err());
-        assert!(Resistance::of_rating(f64::NAN, 0.05, 1.2, 1.8e-5, 0.7).is_err());
+        assert!(Resistance::checked_rating(300.0, 0.0, 1.2, 1.8e-5, 0.7).is_err());
+        assert!(Resistance::checked_rating(f64::NAN, 0.05, 1.2, 1.8e-5, 0.7).is_err());
     }
 
     #[test]
     fn exact_rating_is_given_back_and_drops_add_up() {
-        let filter = Resistance::of_rating(300.0, 0.05, 1.2, 1.8e-5, 0.7).unwrap();
-        let hose = Resistance::of_rating(500.0, 0.05, 1.2, 1.8e-5, 0.0).unwrap();
+        let filter = Resistance::of_rating(300.0, 0.05, 1.2, 1.8e-5, 0.7);
+        let hose = Resistance::of_rating(500.0, 0.05, 1.2, 1.8e-5, 0.0);
         assert!((filter.drop(0.05, 1.2, 1.8e-5) - 300.0).abs() < 1e-10);
         // Twice the flow: the laminar share doubles, the rest is fourfold.
         assert!((filter.drop(0.1, 1.2, 1.8e-5) - 300.0 * (1.4 + 1.2)).abs() < 1e-10);

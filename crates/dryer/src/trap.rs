@@ -114,7 +114,7 @@ impl TrapSpec {
             capacity: mass * asked.number("capacity", self.capacity.si(), &TRAP_CAPACITY_HOLDS),
             removal: asked.number("removal", self.removal.si(), &REMOVAL_HOLDS),
             giving_out: self.giving_out,
-            resistance: Resistance::rated(
+            resistance: Resistance::of_rating(
                 asked.number("drop", self.drop.si(), &TRAP_DROP_HOLDS),
                 asked.number("rated_flow", self.rated_flow.si(), &flows),
                 RATED.0,
