@@ -1,6 +1,6 @@
 //! The command line of drybed: parse, call one function, show.
 //!
-//! Data go to stdout, talk to stderr. The exit code says how it went: 0 met, 1 a plan that cannot be
+//! Data go to stdout, talk to stderr. The exit code says how it went: 0 met, surely or not, 1 a plan that cannot be
 //! met as it stands, 2 bad input (nothing written), 3 something could not be written or computed.
 
 mod air;

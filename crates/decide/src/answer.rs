@@ -19,6 +19,9 @@ use serde::Serialize;
 pub enum Verdict {
     /// The limit is met and nothing is harmed.
     InWindow,
+    /// The same by the best value, but in fewer draws than [`crate::stand::SURE`] of what the
+    /// evidence leaves open.
+    NotSure,
     /// The limit is met, but below the lower edge.
     TooDry,
     /// The limit is not met.
@@ -37,9 +40,9 @@ impl Verdict {
         self == Self::CrystalliseFirst
     }
 
-    /// Whether the plan can be carried out as it stands.
+    /// Whether the best value meets the limit and nothing is harmed, sure or not.
     pub fn is_met(self) -> bool {
-        self == Self::InWindow
+        matches!(self, Self::InWindow | Self::NotSure)
     }
 }
 
@@ -104,7 +107,8 @@ pub struct OutletMoisture {
     pub driest_percent_ppm_wet: f64,
     /// Share of pellets above the limit.
     pub share_above_limit: f64,
-    /// Probability that the mean is at or below the limit, over the doubt of the evidence.
+    /// Probability that what the screw draws is at or below its limit, over the doubt of the
+    /// evidence.
     pub probability_within: f64,
     /// Moisture in equilibrium with the air at its inlet: no time dries below it.
     pub floor_ppm_wet: f64,
@@ -209,8 +213,8 @@ pub struct SettingsMap {
     pub sticking_c: f64,
     /// Longest stay before harm is usual, in air as hot as set.
     pub hold_h: f64,
-    /// The same in air of each temperature of the map: it falls with temperature where the record
-    /// knows the activation energy of the harm, and is [`SettingsMap::hold_h`] all over where not.
+    /// The same in air of each temperature of the map: it falls with temperature by the activation
+    /// energy of the record, or by analogy where it names none.
     pub hold_over_temperature_h: Vec<f64>,
     /// Doubt of the recommended point along temperature (sensor), K, one standard deviation.
     pub temperature_spread_k: f64,
@@ -223,8 +227,11 @@ pub struct SettingsMap {
 pub struct Start {
     /// Time from air on to the first dry pellet at the air inlet on the fastest stream.
     pub first_dry_h: Option<f64>,
-    /// Time to hold the outlet with the air on so that nothing wet is drawn afterwards.
+    /// Time to hold the outlet with the air on so that nothing wet is drawn afterwards: on the fastest
+    /// stream, or on the mean one where the fastest stays wet.
     pub hold_before_drawing_h: Option<f64>,
+    /// Whether the fastest stream stays above the limit while the mean of all streams is below it.
+    pub fastest_stays_wet: bool,
     /// Resin to draw from below the inlet and put back on top before the first shot (wet mass).
     pub put_back_kg: f64,
 }
@@ -316,6 +323,10 @@ pub struct LotAnswer {
     pub nothing_left: bool,
     /// Moisture of the blend at the screw.
     pub screw_ppm_wet: f64,
+    /// One draw in twenty of the blend lies below.
+    pub screw_low_ppm_wet: f64,
+    /// One draw in twenty of the blend lies above.
+    pub screw_high_ppm_wet: f64,
     /// Limit of the blend.
     pub screw_limit_ppm_wet: f64,
     /// The component that decides where the limit is missed: what is dosed undried, where the rest
@@ -323,6 +334,10 @@ pub struct LotAnswer {
     pub decides: Option<String>,
     /// Share up to which that component may be dosed undried, the rest being as dry as it is.
     pub largest_share_percent: Option<f64>,
+    /// The same with the usual margin kept below the limit.
+    pub share_with_margin_percent: Option<f64>,
+    /// Moisture to which that component would have to be dried at its present share, margin kept.
+    pub dry_below_ppm_wet: Option<f64>,
 }
 
 /// Something the reader must know, in words.
@@ -405,6 +420,54 @@ pub struct Harm {
     pub oxidation_dose: Option<f64>,
 }
 
+/// What keeps a stay below what limit and margin need.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StayBound {
+    /// The margin is kept to half of what the pellets bear.
+    MarginToHalf,
+    /// The limit alone takes more than that half, so that no margin is added.
+    LimitAlone,
+    /// The pellets bear no longer stay.
+    LongestStay,
+    /// The hopper as given holds no more.
+    GivenHopper,
+}
+
+/// A stay shorter than limit and margin need.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct ShortStay {
+    /// What keeps it short.
+    pub bound_by: StayBound,
+    /// What limit and margin need, h; two days where even they do not do.
+    pub needed_h: f64,
+    /// What the pellets bear in this air, h.
+    pub borne_h: f64,
+    /// The hopper for all of that, or for as much of it as the pellets bear; none where that is no
+    /// more than they have.
+    pub larger: Option<LargerHopper>,
+}
+
+/// A larger hopper, all else the same.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LargerHopper {
+    /// Residence in it.
+    pub residence_h: f64,
+    /// Its volume at the same fill.
+    pub hopper_volume_l: f64,
+    /// Share of draws that meet the limit in it.
+    pub probability_within: f64,
+}
+
+/// What leaves at the nearest safe settings.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct SafeOutlet {
+    /// Mean over pellets and streams.
+    pub mean_ppm_wet: Ranged,
+    /// Share of draws that meet the limit.
+    pub probability_within: f64,
+}
+
 /// A plan.
 #[derive(Clone, Debug, Serialize)]
 pub struct Plan {
@@ -420,6 +483,12 @@ pub struct Plan {
     pub settings: Settings,
     /// The nearest safe settings, where those judged do not do.
     pub nearest_safe: Option<Settings>,
+    /// What leaves at them.
+    pub nearest_safe_outlet: Option<SafeOutlet>,
+    /// The component that bears the shortest stay, in a lot of which others bear more.
+    pub bears_least: Option<String>,
+    /// Why the stay is shorter than limit and margin need, where they are met by less.
+    pub short_stay: Option<ShortStay>,
     /// Names of the settings that were chosen here and not given.
     pub chosen: Vec<&'static str>,
     /// What storage made of the resin; none where no climate is stated.

@@ -12,8 +12,8 @@ use pellet::contact::Contact;
 use pellet::film::{BedFilm, Film, VELOCITY_HOLDS, in_bed};
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{
-    AbsolutePressure, HeatTransferCoefficient, HumidityRatio, MassTransferCoefficient,
-    MoistureDryBasis, Quantity, Temperature, Velocity,
+    AbsolutePressure, HeatTransferCoefficient, HumidityRatio, MassTransferCoefficient, Quantity,
+    Temperature, Velocity,
 };
 use serde::Serialize;
 
@@ -284,6 +284,11 @@ impl Case {
             .sum()
     }
 
+    /// Volume of the hopper at its fill, m3.
+    pub fn hopper_volume(&self) -> f64 {
+        (self.bed_mass + self.below_inlet) / self.bulk_density / self.fill
+    }
+
     /// Residence above the inlet, s.
     pub fn residence(&self) -> f64 {
         self.bed_mass / self.rate
@@ -331,12 +336,22 @@ impl Case {
 
     /// Temperature at which the first kind of pellet fuses as it enters, K.
     pub fn sticking(&self) -> f64 {
-        let of = |pellets: &Pellets| -> f64 {
-            let moisture = MoistureDryBasis::from_si(pellets.feed_moisture);
-            pellets.resin.sticking_at(moisture).si()
-        };
-        let kinds = self.kinds().map(|(_, pellets)| of(pellets));
+        let kinds = self.kinds().map(|(_, pellets)| pellets.sticking());
         kinds.fold(f64::INFINITY, f64::min)
+    }
+
+    /// What fuses first as it enters: name and pellets.
+    pub fn fuses_first(&self) -> (&str, &Pellets) {
+        let beside = self.beside.iter();
+        let beside = beside.map(|kind| (kind.name.as_str(), &kind.pellets));
+        let lead = (self.lead_name.as_str(), &self.lead);
+        beside.fold(lead, |first, next| {
+            if next.1.sticking() < first.1.sticking() {
+                next
+            } else {
+                first
+            }
+        })
     }
 
     /// Longest stay at the air temperature before harm to the first kind of pellet is usual, s.
@@ -350,6 +365,23 @@ impl Case {
         let of = |resin: &Resin| -> f64 { resin.hold_at(at).si() };
         let kinds = self.kinds().map(|(_, pellets)| of(&pellets.resin));
         kinds.fold(f64::INFINITY, f64::min)
+    }
+
+    /// The kind of a lot that bears the shortest stay in this air; none where all bear as much.
+    pub fn bears_least(&self) -> Option<&str> {
+        let hold = |pellets: &Pellets| -> f64 {
+            let at = Temperature::from_si(self.air_temperature);
+            pellets.resin.hold_at(at).si()
+        };
+        let least = self.hold() * (1.0 + 1e-9);
+        let beside = self.beside.iter();
+        let beside = beside.map(|kind| (kind.name.as_str(), &kind.pellets));
+        let mut all = std::iter::once((self.lead_name.as_str(), &self.lead)).chain(beside);
+        if all.clone().all(|(_, pellets)| hold(pellets) <= least) {
+            return None;
+        }
+        all.find(|(_, pellets)| hold(pellets) <= least)
+            .map(|(name, _)| name)
     }
 
     /// Whether a kind of pellet must be crystallised before it may rest in a hot hopper.

@@ -16,18 +16,52 @@ const SIZE_DOUBT: f64 = 0.5;
 pub(crate) const TEMPERATURE_DOUBT: f64 = 1.5;
 const RATE_DOUBT: f64 = 0.02;
 
-/// Means (kg/kg dry) of `count` samples of a case, each scaled by `ratio` for pellets and streams;
-/// samples that cannot be solved are left out.
-pub(crate) fn samples(case: &Case, given: &Given, ratio: f64, count: u32, seed: u32) -> Vec<f64> {
+/// What one draw of the doubt comes to, kg/kg dry.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Draw {
+    /// Mean of what leaves the hopper.
+    pub(crate) leaving: f64,
+    /// What the screw draws: with what the pellets take up on their way, and with what joins undried.
+    pub(crate) screw: f64,
+}
+
+/// How many draws are made, from which seed, and how the mean of each is carried over from the mean
+/// pellet on the mean stream: scaled for pellets and streams, with what the way adds on top.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Drawing {
+    pub(crate) count: u32,
+    pub(crate) seed: u32,
+    pub(crate) ratio: f64,
+    pub(crate) added: f64,
+}
+
+/// Share of draws that meet the limit at the screw; none without draws.
+pub(crate) fn within(case: &Case, draws: &[Draw]) -> Option<f64> {
+    let met = draws.iter().filter(|draw| draw.screw <= case.screw_limit);
+    (!draws.is_empty()).then(|| met.count() as f64 / draws.len() as f64)
+}
+
+/// Draws of a case; those that cannot be solved are left out.
+pub(crate) fn samples(case: &Case, given: &Given, drawing: Drawing) -> Vec<Draw> {
+    let Drawing {
+        count,
+        seed,
+        ratio,
+        added,
+    } = drawing;
     let design = Design { seed };
     let coarse = case.coarse();
     (0..count)
         .into_par_iter()
         .filter_map(|index| {
             let deviate = |dimension| design.normal(index, dimension);
-            one(&shifted(&coarse, given, &deviate)).ok()
+            let drawn = shifted(&coarse, given, &deviate);
+            let leaving = one(&drawn).ok()? * ratio;
+            Some(Draw {
+                leaving,
+                screw: drawn.at_screw(leaving + added),
+            })
         })
-        .map(|mean| mean * ratio)
         .collect()
 }
 
@@ -59,6 +93,12 @@ fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) -> Case {
         };
         let dimensions = [laws[0], laws[1], first + 2, first + 3];
         vary(&mut kind.pellets, dimensions, deviate);
+    }
+    let after = (LEAD_DIMENSIONS..)
+        .step_by(KIND_DIMENSIONS)
+        .skip(now.beside.len());
+    for (part, dimension) in now.undried.iter_mut().zip(after) {
+        part.water *= libm::exp(part.spread * deviate(dimension));
     }
     now
 }

@@ -16,6 +16,9 @@ use quantity::{Length, Quantity, Units, show};
 /// given (common practice, no source: 0.5 to 0.8, thin walls 0.3 to 0.5).
 const FLAKE_SPREAD: f64 = 0.2;
 const FLAKE_BULK: f64 = 0.6;
+/// Spread of the water of what is dosed undried, bag to bag, where none is given (common practice,
+/// no source): nothing evens it out on its way to the screw.
+const UNDRIED_SPREAD: f64 = 0.2;
 /// A kind that travels through the hopper beside the lead.
 #[derive(Clone, Debug)]
 pub struct Companion {
@@ -38,6 +41,8 @@ pub struct Undried {
     pub per_dried: f64,
     /// Its water, kg/kg dry.
     pub water: f64,
+    /// Doubt of that water, relative.
+    pub spread: f64,
 }
 
 /// A lot sorted by what becomes of its components.
@@ -107,6 +112,7 @@ pub(crate) fn parts(job: &Job, fed: &Fed) -> Result<Parts, DecideError> {
                 resin: pellets.resin.name.clone(),
                 per_dried: share,
                 water: pellets.fed_water(),
+                spread: component.spread.map_or(UNDRIED_SPREAD, Quantity::si),
             });
         }
     }
@@ -213,6 +219,9 @@ fn of_component(job: &Job, fed: &Fed, component: &Component) -> Result<Pellets, 
 
 /// Least limit of what leaves a hopper, kg/kg dry: nothing dries below it.
 const LEAST_LIMIT: f64 = 1e-9;
+/// Share of the limit of the blend below which what joins undried counts as leaving nothing of it: no
+/// hopper is run for the twentieth part of a limit (common practice, no source).
+const NOTHING: f64 = 0.05;
 
 /// Moisture (kg/kg dry) that what leaves the hopper may have, so that the blend at the screw has
 /// `limit`: what joins undried takes its part of the limit first.
@@ -222,6 +231,11 @@ pub(crate) fn before_the_throat(limit: f64, undried: &[Undried]) -> f64 {
         .map(|part| part.per_dried * (limit - part.water))
         .sum();
     (limit + allowed).max(LEAST_LIMIT)
+}
+
+/// Whether that leaves nothing of the limit to what is dried.
+pub(crate) fn leaves_nothing(limit: f64, undried: &[Undried]) -> bool {
+    before_the_throat(limit, undried) < NOTHING * limit
 }
 
 impl Case {
@@ -237,7 +251,7 @@ impl Case {
 
     /// Whether what joins undried leaves nothing of the limit to what is dried.
     pub(crate) fn nothing_left(&self) -> bool {
-        self.limit <= LEAST_LIMIT
+        leaves_nothing(self.screw_limit, &self.undried)
     }
 
     /// Each kind in the hopper with its share of the dry resin, the lead first.
@@ -301,8 +315,15 @@ impl Case {
 }
 
 /// What the answer says of each component whose dried part reaches the screw with `mean` kg/kg dry;
-/// nothing for a resin alone. What the mean pellet takes up on its way is counted for each kind.
-pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet, mean: f64) -> Option<LotAnswer> {
+/// nothing for a resin alone. What the mean pellet takes up on its way is counted for each kind; `screw`
+/// is the range of the blend, kg/kg dry.
+pub(crate) fn shown(
+    job: &Job,
+    case: &Case,
+    out: &Outlet,
+    mean: f64,
+    screw: (f64, f64),
+) -> Option<LotAnswer> {
     if job.lot.is_empty() {
         return None;
     }
@@ -335,20 +356,29 @@ pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet, mean: f64) -> Option<L
     };
     // What is dosed undried decides where the rest alone would do.
     let wet = at_screw > case.screw_limit * (1.0 + 1e-6);
-    let decides = if !wet {
+    let decides = if !wet && !case.nothing_left() {
         None
     } else if mean <= case.screw_limit && !case.undried.is_empty() {
         heaviest(true)
     } else {
         heaviest(false)
     };
-    let largest = decides
+    let kept = case.screw_limit / (1.0 + job.target.margin.si());
+    let share = |limit: f64| {
+        let name = decides.as_ref()?;
+        largest_share(case, mean, limit, name)
+    };
+    let dry_below = decides
         .as_ref()
-        .and_then(|name| largest_share(case, mean, name));
+        .and_then(|name| dry_below(case, mean, kept, name));
     Some(LotAnswer {
         leads: case.lead_name.clone(),
-        largest_share_percent: largest,
-        hopper_limit_ppm_wet: ppm_wet(case.limit),
+        largest_share_percent: share(case.screw_limit),
+        share_with_margin_percent: share(kept),
+        dry_below_ppm_wet: dry_below.map(ppm_wet),
+        hopper_limit_ppm_wet: ppm_wet(before_the_throat(case.screw_limit, &case.undried)),
+        screw_low_ppm_wet: ppm_wet(screw.0),
+        screw_high_ppm_wet: ppm_wet(screw.1),
         nothing_left: case.nothing_left(),
         screw_ppm_wet: ppm_wet(at_screw),
         screw_limit_ppm_wet: ppm_wet(case.screw_limit),
@@ -357,11 +387,10 @@ pub(crate) fn shown(job: &Job, case: &Case, out: &Outlet, mean: f64) -> Option<L
     })
 }
 
-/// Share, %, up to which a component dosed undried may be dosed for the blend to meet its limit, the
+/// Share, %, up to which a component dosed undried may be dosed for the blend to meet a limit, the
 /// rest being as dry as it is; none for a component that is dried.
-fn largest_share(case: &Case, mean: f64, name: &str) -> Option<f64> {
+fn largest_share(case: &Case, mean: f64, limit: f64, name: &str) -> Option<f64> {
     let part = case.undried.iter().find(|part| part.name == name)?;
-    let limit = case.screw_limit;
     let spare = |water: f64, per_dried: f64| per_dried * (limit - water);
     let others = case.undried.iter().filter(|other| other.name != name);
     let room = spare(mean, 1.0) + others.map(|o| spare(o.water, o.per_dried)).sum::<f64>();
@@ -370,6 +399,20 @@ fn largest_share(case: &Case, mean: f64, name: &str) -> Option<f64> {
     let rest = case.drawn - part.per_dried * (1.0 + part.water);
     let own = most * (1.0 + part.water);
     Some(100.0 * own / (rest + own))
+}
+
+/// Water (kg/kg dry) that a component dosed undried may have for the blend to meet a limit at its
+/// present share; none for a component that is dried, or where no dryness of it would do.
+fn dry_below(case: &Case, mean: f64, limit: f64, name: &str) -> Option<f64> {
+    let part = case.undried.iter().find(|part| part.name == name)?;
+    let others = case.undried.iter().filter(|other| other.name != name);
+    let brought: f64 = others
+        .clone()
+        .map(|other| other.per_dried * other.water)
+        .sum();
+    let whole = 1.0 + case.undried.iter().map(|one| one.per_dried).sum::<f64>();
+    let room = (limit * whole - mean - brought) / part.per_dried;
+    (room > 0.0).then_some(room)
 }
 
 /// Dry resin of a component per dry resin through the hopper, and its water as it comes and as it

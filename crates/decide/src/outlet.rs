@@ -76,6 +76,12 @@ impl Outlet {
         Ok(found)
     }
 
+    /// The mean over that of the mean pellet on the mean stream.
+    pub(crate) fn ratio(&self) -> f64 {
+        let ratio = self.mean / (self.steady.outlet_moisture + self.steady.outlet_free_water);
+        if ratio.is_finite() { ratio } else { 1.0 }
+    }
+
     /// Moisture that a share of the pellets, by mass, lies below.
     pub(crate) fn share_below(&self, share: f64) -> f64 {
         let mut passed = 0.0;

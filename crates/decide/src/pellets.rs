@@ -10,7 +10,7 @@ use pellet::contact::Calorics;
 use pellet::film::Skin;
 use pellet::interior::Interior;
 use pellet::nodal::NodalGrid;
-use quantity::{Quantity, Temperature};
+use quantity::{MoistureDryBasis, Quantity, Temperature};
 
 /// Modes or nodes where they are not given.
 const USUAL_MODES: usize = 8;
@@ -55,6 +55,12 @@ impl Pellets {
     /// All water with which they are fed, kg/kg dry.
     pub fn fed_water(&self) -> f64 {
         self.feed_moisture + self.feed_free_water
+    }
+
+    /// Temperature at which they fuse as they enter, K.
+    pub fn sticking(&self) -> f64 {
+        let moisture = MoistureDryBasis::from_si(self.feed_moisture);
+        self.resin.sticking_at(moisture).si()
     }
 }
 

@@ -9,11 +9,14 @@
 use crate::DecideError;
 use crate::answer::{
     Coefficients, DewPointRow, Front, Limit, LimitShare, OutletMoisture, Plan, Ranged, RateWindow,
-    Settings, SettingsMap, Start, TimePart, Transient, Verdict,
+    Settings, SettingsMap, Start, TimePart, Transient,
 };
 use crate::case::{Case, Choice, celsius};
+use crate::doubt::{Draw, Drawing};
 use crate::outlet::{self, Outlet};
 use crate::resolve::{Given, resolve};
+use crate::safe;
+use crate::stand::{self, HOLD_SHARE, MARGIN_SHARE};
 use crate::way::WayFound;
 use crate::{
     bag, data_sheet, doubt, energy, evidence, harm, humidity, lot, maps, search, start, warnings,
@@ -28,11 +31,6 @@ use uncertainty::Interval;
 /// Standard deviations to the wettest usual lot and to the unlucky diffusivity.
 const WETTEST_LOT: f64 = 2.0;
 const UNLUCKY: f64 = 1.645;
-/// Share of the longest stay that a recommended residence may take.
-const HOLD_SHARE: f64 = 0.9;
-
-/// Share of the longest stay up to which the margin may bring it (common practice, no source).
-const MARGIN_SHARE: f64 = 0.5;
 /// What the margin is called among the parts of the time.
 const MARGIN: &str = "margin";
 
@@ -46,35 +44,29 @@ const LEAST_STAY: f64 = 900.0;
 /// When the air, the pellet or the hopper of the job cannot be; a plan that cannot be met is an
 /// answer.
 pub fn plan(job: &Job) -> Result<Plan, DecideError> {
-    let (mut case, given) = resolve(job)?;
-    if !given.has(Choice::Temperature) {
-        case.air_temperature = case.air_temperature.min(case.hottest() - 3.0);
-    }
-    let aim = way::aim(job, &case)?;
-    let time_parts = time_parts(&aim, job);
-    if !given.has(Choice::Hopper) {
-        let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
-        let stay = wanted.min(longest(&case, &time_parts));
-        case = case.with_bed_mass(case.rate * stay);
-    }
-    if !given.has(Choice::AirFlow) {
-        case.air_flow = case.usual_air_flow(given.largest_flow)?;
-    }
+    let Settled {
+        case,
+        given,
+        aim,
+        time_parts,
+    } = settle(job)?;
     let out = Outlet::of(&case)?;
-    let ratio = out.mean / (out.steady.outlet_moisture + out.steady.outlet_free_water);
-    let samples = doubt::samples(
-        &case,
-        &given,
-        if ratio.is_finite() { ratio } else { 1.0 },
-        job.model.samples,
-        job.model.seed,
-    );
-    let outlet = outlet_moisture(&case, &out, &samples);
     let way = way::of(job, &case, &out.steady, out.mean)?;
     let screw = way.as_ref().and_then(WayFound::at_screw);
     let at_screw = screw.as_ref().map_or(out.mean, |screw| screw.mean_kg_kg);
-    let lot = lot::shown(job, &case, &out, at_screw);
-    let verdict = verdict(&case, at_screw);
+    let drawing = Drawing {
+        count: job.model.samples,
+        seed: job.model.seed,
+        ratio: out.ratio(),
+        added: at_screw - out.mean,
+    };
+    let draws = doubt::samples(&case, &given, drawing);
+    let outlet = outlet_moisture(&case, &out, at_screw, &draws);
+    let blend = stand::blend_range(&case, at_screw, &draws);
+    let lot = lot::shown(job, &case, &out, at_screw, blend);
+    let verdict = stand::verdict(&case, at_screw, doubt::within(&case, &draws));
+    let needed: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
+    let short_stay = stand::short_stay(&case, &given, verdict, needed, drawing)?;
     let limits = limits(&case, &out)?;
     let hopper = case.hopper()?;
     let flow = case.flow_through(&hopper);
@@ -85,13 +77,21 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         wall_share,
         floor: case.floor(),
         unrest: out.steady.unrest,
+        return_temperature: out.steady.return_temperature,
+        air_over_usual: case.air_flow / case.usual_air_flow(None)?,
+        at_customary_stay: warnings::at_customary_stay(&case)?,
     };
     let nearest_safe = if verdict.is_met() {
         None
     } else {
-        let aimed = case.with_limit(aim.limit);
-        let needed: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
-        nearest_safe(&aimed, &given, verdict, job, needed)?
+        safe::nearest(&safe::Ask {
+            case: &case.with_limit(aim.limit),
+            given: &given,
+            verdict,
+            job,
+            needed,
+            drawing,
+        })?
     };
     let asked = ask(&case, &aim, &out, job)?;
     let (transient, front) = asked.transient;
@@ -108,7 +108,10 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         rate_kg_h: case.wet_rate() * 3600.0,
         verdict,
         settings: settings(&case)?,
-        nearest_safe,
+        nearest_safe: nearest_safe.map(|(settings, _)| settings),
+        nearest_safe_outlet: nearest_safe.map(|(_, outlet)| outlet),
+        short_stay,
+        bears_least: case.bears_least().map(str::to_owned),
         chosen: given.chosen.iter().map(|choice| choice.words()).collect(),
         limits,
         time_parts,
@@ -135,11 +138,44 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         harm: harm::of(&case, &out.steady.lead.path),
         data_sheet: data_sheet::beside(&case, &given, job)?,
         lot,
-        samples: samples.len(),
+        samples: draws.len(),
         seed: job.model.seed,
         path: out.steady.lead.path,
         outlet,
         energy,
+    })
+}
+
+/// A case in which everything that was left open is chosen.
+struct Settled {
+    case: Case,
+    given: Given,
+    /// The case with the limit that the outlet has to meet.
+    aim: Case,
+    time_parts: Vec<TimePart>,
+}
+
+/// Chooses what a job left open.
+fn settle(job: &Job) -> Result<Settled, DecideError> {
+    let (mut case, given) = resolve(job)?;
+    if !given.has(Choice::Temperature) {
+        case.air_temperature = case.air_temperature.min(case.hottest() - 3.0);
+    }
+    let aim = way::aim(job, &case)?;
+    let time_parts = time_parts(&aim, job);
+    if !given.has(Choice::Hopper) {
+        let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
+        let stay = wanted.min(longest(&case, &time_parts));
+        case = case.with_bed_mass(case.rate * stay);
+    }
+    if !given.has(Choice::AirFlow) {
+        case.air_flow = case.usual_air_flow(given.largest_flow)?;
+    }
+    Ok(Settled {
+        case,
+        given,
+        aim,
+        time_parts,
     })
 }
 
@@ -149,6 +185,11 @@ fn longest(case: &Case, parts: &[TimePart]) -> f64 {
     let bare = parts.iter().filter(|part| part.name != MARGIN);
     let bare: f64 = bare.map(|part| part.hours * 3600.0).sum();
     let hold = case.hold();
+    if bare >= search::LONGEST * (1.0 - 1e-6) {
+        // No stay does: what is judged is that of the trade.
+        let usual: f64 = case.lead.resin.drying.time.value.si();
+        return usual.min(HOLD_SHARE * hold);
+    }
     (MARGIN_SHARE * hold).max(bare).min(HOLD_SHARE * hold)
 }
 
@@ -218,27 +259,14 @@ pub(crate) fn ppm_wet(dry_basis: f64) -> f64 {
         .ppm()
 }
 
-/// How a case stands whose resin reaches the screw with `mean` kg/kg dry.
-fn verdict(case: &Case, mean: f64) -> Verdict {
-    let hold = case.hold();
-    if case.crystallise_first() {
-        Verdict::CrystalliseFirst
-    } else if case.air_temperature > case.hottest() {
-        Verdict::Sticks
-    } else if mean > case.limit * (1.0 + 1e-6) {
-        Verdict::Wet
-    } else if case.residence() > hold * (1.0 + 1e-9) {
-        Verdict::Cooked
-    } else if case.lower_edge.is_some_and(|edge| mean < edge) {
-        Verdict::TooDry
-    } else {
-        Verdict::InWindow
-    }
-}
-
 /// What the residence is made of, each effect switched on after the one before.
 pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
     let pellet = case.pellet_alone();
+    // Of a lot first the pellets that lead it, then what travels beside them.
+    let lead = Case {
+        beside: Vec::new(),
+        ..pellet.clone()
+    };
     let bed = Case {
         residence_spread: 0.0,
         wall_coefficient: 0.0,
@@ -251,24 +279,25 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
     let streams = case.of_one_size();
     let lot = case.arriving_wetter(WETTEST_LOT);
     let unlucky = doubt::with_diffusivity(&lot, -UNLUCKY);
-    let mut hours = [0.0; 7];
-    hours
-        .par_iter_mut()
-        .zip([&pellet, &bed, &walled, &streams, case, &lot, &unlucky])
-        .for_each(|(hours, case)| *hours = search::residence_or_longest(case) / 3600.0);
-    let [times @ .., by_doubt] = hours;
-    let [.., with_lot] = times;
-    let margin = (job.target.margin.si() * with_lot).max(by_doubt - with_lot);
-    let names = [
-        "diffusion in the mean pellet",
-        "heating the bed",
-        "heat lost through the wall",
-        "fast streams",
-        "big pellets",
-        "wettest lot",
-    ];
+    let mut effects = vec![("diffusion in the mean pellet", &lead)];
+    if !case.beside.is_empty() {
+        effects.push(("what travels beside it", &pellet));
+    }
+    effects.extend([
+        ("heating the bed", &bed),
+        ("heat lost through the wall", &walled),
+        ("fast streams", &streams),
+        ("big pellets", case),
+        ("wettest lot", &lot),
+        (MARGIN, &unlucky),
+    ]);
+    let hours = |(_, case): &(&str, &Case)| search::residence_or_longest(case) / 3600.0;
+    let mut times: Vec<f64> = effects.par_iter().map(hours).collect();
+    let by_doubt = times.pop().unwrap_or(0.0);
+    let wettest = times.last().copied().unwrap_or(0.0);
+    let margin = (job.target.margin.si() * wettest).max(by_doubt - wettest);
+    let names = effects.iter().map(|(name, _)| *name);
     let mut parts: Vec<TimePart> = names
-        .into_iter()
         .zip(steps(times))
         .map(|(name, hours)| TimePart { name, hours })
         .collect();
@@ -289,21 +318,23 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
 /// From one time to the next, none below zero, all of them together the last time: where an effect
 /// shortens the time (by the coarseness of a search, or because a spread of sizes dries faster than
 /// their mean), what stands before it gives way.
-fn steps<const N: usize>(mut times: [f64; N]) -> [f64; N] {
-    for index in (1..N).rev() {
+fn steps(mut times: Vec<f64>) -> Vec<f64> {
+    for index in (1..times.len()).rev() {
         times[index - 1] = times[index - 1].min(times[index]);
     }
     let mut before = 0.0;
-    times.map(|time| {
-        let step = time - before;
-        before = time;
-        step
-    })
+    for time in &mut times {
+        let step = *time - before;
+        before = *time;
+        *time = step;
+    }
+    times
 }
 
-fn outlet_moisture(case: &Case, out: &Outlet, samples: &[f64]) -> OutletMoisture {
-    let interval = Interval::of(samples, 0.9);
-    let within = samples.iter().filter(|mean| **mean <= case.limit).count();
+fn outlet_moisture(case: &Case, out: &Outlet, at_screw: f64, draws: &[Draw]) -> OutletMoisture {
+    let leaving: Vec<f64> = draws.iter().map(|draw| draw.leaving).collect();
+    let interval = Interval::of(&leaving, 0.9);
+    let met = || f64::from(u8::from(case.at_screw(at_screw) <= case.screw_limit));
     let last = out.steady.lead.path.last();
     OutletMoisture {
         mean_ppm_wet: Ranged {
@@ -318,18 +349,14 @@ fn outlet_moisture(case: &Case, out: &Outlet, samples: &[f64]) -> OutletMoisture
         wettest_percent_ppm_wet: ppm_wet(out.share_below(0.99)),
         driest_percent_ppm_wet: ppm_wet(out.share_below(0.01)),
         share_above_limit: out.share_above(case.limit),
-        probability_within: if samples.is_empty() {
-            f64::from(u8::from(out.mean <= case.limit))
-        } else {
-            within as f64 / samples.len() as f64
-        },
+        probability_within: doubt::within(case, draws).unwrap_or_else(met),
         floor_ppm_wet: ppm_wet(case.floor()),
         arriving_ppm_wet: ppm_wet(case.fed_water()),
     }
 }
 
 /// The settings of a case in the units people use.
-fn settings(case: &Case) -> Result<Settings, DecideError> {
+pub(crate) fn settings(case: &Case) -> Result<Settings, DecideError> {
     let hopper = case.hopper()?;
     let molar_volume = MOLAR_GAS * 293.15 / STANDARD_ATMOSPHERE;
     Ok(Settings {
@@ -346,85 +373,11 @@ fn settings(case: &Case) -> Result<Settings, DecideError> {
         humidity_g_kg: case.air_humidity * 1e3,
         bed_mass_kg: case.bed_mass,
         below_inlet_kg: case.below_inlet,
-        hopper_volume_l: (case.bed_mass + case.below_inlet) / case.bulk_density / case.fill * 1e3,
+        hopper_volume_l: case.hopper_volume() * 1e3,
         fill: case.fill,
         diameter_mm: hopper.diameter * 1e3,
         bed_height_mm: hopper.height * 1e3,
     })
-}
-
-/// The nearest settings that do: cooler where pellets would stick, a longer or shorter stay where
-/// that is what is wrong, drier air where the air is too humid, hotter within the window otherwise.
-fn nearest_safe(
-    case: &Case,
-    given: &Given,
-    verdict: Verdict,
-    job: &Job,
-    needed: f64,
-) -> Result<Option<Settings>, DecideError> {
-    let window = if job.target.outside_window {
-        case.hottest()
-    } else {
-        case.lead.resin.drying.temperature_high.value.si()
-    };
-    let mut tries = Vec::new();
-    let cool = case.with_air_temperature(case.air_temperature.min(case.hottest() - 3.0));
-    match verdict {
-        Verdict::CrystalliseFirst => return Ok(None),
-        Verdict::InWindow => return settings(case).map(Some),
-        Verdict::Cooked | Verdict::TooDry | Verdict::Sticks | Verdict::Wet => {
-            tries.push(cool.clone());
-            tries.push(cool.with_air_temperature(window.min(case.hottest() - 3.0)));
-        }
-    }
-    // More air, where heat is what is missing and the air is ours to choose or to ask for.
-    let ample = 1.5 * case.usual_air_flow(given.largest_flow)?;
-    for index in 0..tries.len() {
-        let air_flow = tries[index].air_flow.max(ample);
-        tries.push(Case {
-            air_flow,
-            ..tries[index].clone()
-        });
-    }
-    let driest = given
-        .driest
-        .unwrap_or_else(|| humidity::at_frost_point(-40.0, case.pressure));
-    for index in 0..tries.len() {
-        tries.push(Case {
-            air_humidity: driest.min(case.air_humidity),
-            ..tries[index].clone()
-        });
-    }
-    for attempt in tries {
-        let Some(least) = search::residence(&attempt) else {
-            continue;
-        };
-        let hold = attempt.hold();
-        let margin = 1.0 + job.target.margin.si();
-        let mut wanted = (least * margin).min(HOLD_SHARE * hold).max(least.min(hold));
-        match verdict {
-            Verdict::TooDry => wanted = least,
-            // No shorter than limit and margin need.
-            Verdict::Cooked => wanted = wanted.max(needed.min(HOLD_SHARE * hold)),
-            _ => {}
-        }
-        if least > hold {
-            continue;
-        }
-        let mut found = attempt.with_bed_mass(attempt.rate * wanted);
-        if given.has(Choice::Hopper) && found.bed_mass < attempt.bed_mass {
-            // The hopper stays; its level falls.
-            found.fill *=
-                (found.bed_mass + found.below_inlet) / (attempt.bed_mass + attempt.below_inlet);
-        }
-        if !given.has(Choice::AirFlow) {
-            found.air_flow = found
-                .usual_air_flow(given.largest_flow)?
-                .max(found.air_flow);
-        }
-        return settings(&found).map(Some);
-    }
-    Ok(None)
 }
 
 fn coefficients(case: &Case) -> Result<Coefficients, DecideError> {
@@ -475,8 +428,8 @@ mod tests {
 
     #[test]
     fn exact_parts_of_the_time_are_not_negative_and_sum_to_it() {
-        assert_eq!(steps([1.0, 2.0, 4.0]).to_vec(), [1.0, 1.0, 2.0]);
-        assert_eq!(steps([1.0, 4.0, 3.5, 5.0]).to_vec(), [1.0, 2.5, 0.0, 1.5]);
-        assert_eq!(steps([3.0, 2.0, 1.0]).to_vec(), [1.0, 0.0, 0.0]);
+        assert_eq!(steps(vec![1.0, 2.0, 4.0]), [1.0, 1.0, 2.0]);
+        assert_eq!(steps(vec![1.0, 4.0, 3.5, 5.0]), [1.0, 2.5, 0.0, 1.5]);
+        assert_eq!(steps(vec![3.0, 2.0, 1.0]), [1.0, 0.0, 0.0]);
     }
 }

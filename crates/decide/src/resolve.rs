@@ -116,7 +116,13 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
         feed_temperature: fed.temperature,
         ambient: job.site.ambient.si(),
         screw_limit,
-        limit: lot::before_the_throat(screw_limit, &undried),
+        // What is dried cannot make up for what leaves nothing of the limit; it is held against that
+        // of the resin then.
+        limit: if lot::leaves_nothing(screw_limit, &undried) {
+            screw_limit
+        } else {
+            lot::before_the_throat(screw_limit, &undried)
+        },
         // What joins wet may lift the blend above the edge by itself.
         lower_edge: lower_edge
             .map(|edge| lot::before_the_throat(edge, &undried))

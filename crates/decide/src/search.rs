@@ -10,7 +10,7 @@ use numeric::root::bracketed;
 use quantity::Quantity;
 
 /// Longest residence that is looked at, s (two days).
-const LONGEST: f64 = 2.0 * 86_400.0;
+pub(crate) const LONGEST: f64 = 2.0 * 86_400.0;
 /// What a bed that cannot be solved counts as, over the limit.
 const VERY_WET: f64 = 1e3;
 /// Shortest, s.
@@ -109,7 +109,8 @@ pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
     };
     let least = by_edge.map_or(by_hold, |rate| rate.max(by_hold));
     Ok(RateWindow {
-        least: Some(RateEnd {
+        // What is borne for days binds no rate that is run.
+        least: (least > LOWEST_RATE * case.rate).then_some(RateEnd {
             rate_kg_h: least * per_hour,
             bound_by: Limit::OverDrying,
         }),

@@ -111,46 +111,75 @@ pub(crate) fn transient(
 /// From the bed.
 pub(crate) fn start(case: &Case, job: &Job) -> Result<Start, DecideError> {
     // The fastest stream is a column in which everything passes sooner by two standard deviations.
-    let speed = 1.0 + 2.0 * case.residence_spread;
-    let fast = Case {
-        rate: case.rate * speed,
-        air_flow: case.air_flow * speed,
-        batch: None,
-        below_inlet: 0.0,
-        ..case.coarse()
-    };
-    let (column, _) = fast.column()?;
-    let long = 6.0 * fast.residence() + 4.0 * 3600.0;
-    let first = run(&fast, &column, job, long, 0.0, unwatched)?.dry_from(case.limit);
-    let wet_after = |hold: f64| -> Result<bool, DecideError> {
-        let duration = hold + 2.0 * fast.residence();
-        let follows = run(&fast, &column, job, duration, hold, unwatched)?;
-        Ok(follows
-            .moments
-            .iter()
-            .any(|moment| moment.dried > case.limit))
-    };
-    let ready = if first.is_none() {
-        None
+    let fast = Stream::of(case, 1.0 + 2.0 * case.residence_spread)?;
+    let first = fast.dry_from(job, case.limit)?;
+    // Where it stays wet, the mean of all streams may well be dry.
+    let mean = if first.is_none() {
+        let mean = Stream::of(case, 1.0)?;
+        mean.dry_from(job, case.limit)?.map(|_| mean)
     } else {
-        let (mut low, mut high) = (0.0, 2.0 * case.residence() + 3600.0);
-        if wet_after(high)? {
-            None
-        } else {
-            for _ in 0..7 {
-                let middle = 0.5 * (low + high);
-                if wet_after(middle)? {
-                    low = middle;
-                } else {
-                    high = middle;
-                }
-            }
-            Some(high)
-        }
+        None
+    };
+    let ready = match (first, &mean) {
+        (Some(_), _) => fast.hold(job, case)?,
+        (None, Some(mean)) => mean.hold(job, case)?,
+        (None, None) => None,
     };
     Ok(Start {
         first_dry_h: first.map(|seconds| seconds / 3600.0),
         hold_before_drawing_h: ready.map(|seconds| seconds / 3600.0),
+        fastest_stays_wet: mean.is_some(),
         put_back_kg: case.below_inlet * (1.0 + case.fed_water()),
     })
+}
+
+/// A stream through the hopper, as a column of its own.
+struct Stream {
+    case: Case,
+    column: Column,
+}
+
+impl Stream {
+    /// The stream that passes so many times as fast as the mean.
+    fn of(case: &Case, speed: f64) -> Result<Self, DecideError> {
+        let case = Case {
+            rate: case.rate * speed,
+            air_flow: case.air_flow * speed,
+            batch: None,
+            below_inlet: 0.0,
+            ..case.coarse()
+        };
+        let (column, _) = case.column()?;
+        Ok(Self { case, column })
+    }
+
+    /// Time at which it runs dry, drawn from the first minute; none where it never does.
+    fn dry_from(&self, job: &Job, limit: f64) -> Result<Option<f64>, DecideError> {
+        let long = 6.0 * self.case.residence() + 4.0 * 3600.0;
+        Ok(run(&self.case, &self.column, job, long, 0.0, unwatched)?.dry_from(limit))
+    }
+
+    /// Time to hold the outlet of a hopper so that nothing wet is drawn on this stream; none where
+    /// none does.
+    fn hold(&self, job: &Job, whole: &Case) -> Result<Option<f64>, DecideError> {
+        let wet_after = |hold: f64| -> Result<bool, DecideError> {
+            let duration = hold + 2.0 * self.case.residence();
+            let follows = run(&self.case, &self.column, job, duration, hold, unwatched)?;
+            let mut moments = follows.moments.iter();
+            Ok(moments.any(|moment| moment.dried > whole.limit))
+        };
+        let (mut low, mut high) = (0.0, 2.0 * whole.residence() + 3600.0);
+        if wet_after(high)? {
+            return Ok(None);
+        }
+        for _ in 0..7 {
+            let middle = 0.5 * (low + high);
+            if wet_after(middle)? {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Ok(Some(high))
+    }
 }

@@ -1,9 +1,14 @@
 //! What the reader must know beyond the numbers.
 
+use crate::DecideError;
 use crate::answer::Warning;
-use crate::case::{Case, celsius};
+use crate::case::{Case, STICKING_GUARD, celsius};
+use crate::lot::Companion;
+use crate::plan::ppm_wet;
+use crate::stand::MARGIN_SHARE;
+use crate::{humidity, outlet};
 use material::{Behaviour, Caution};
-use quantity::{MoistureDryBasis, Quantity};
+use quantity::Quantity;
 
 /// Approach to fluidisation above which a bed stirs at its top (common practice, no source).
 const LIVELY: f64 = 0.7;
@@ -20,6 +25,36 @@ pub(crate) struct Signs {
     pub(crate) floor: f64,
     /// Relative change of the outlet over the last residence.
     pub(crate) unrest: f64,
+    /// Air leaving the hopper, K.
+    pub(crate) return_temperature: f64,
+    /// Air flow over that which heats this resin and its wall.
+    pub(crate) air_over_usual: f64,
+    /// What leaves after the customary stay, kg/kg dry, where this one is short of it.
+    pub(crate) at_customary_stay: Option<f64>,
+}
+
+/// Share of the customary stay below which one is called short.
+const SHORT: f64 = 0.75;
+/// Return air above which desiccant takes up little, K (65 degC, common practice).
+const HOT_RETURN: f64 = 338.15;
+/// Air over the usual from which it is called much (common practice, no source).
+const MUCH_AIR: f64 = 1.5;
+
+/// What leaves a case after the customary stay, kg/kg dry; none where it stays about as long, or
+/// where so long a stay would not be borne with room to spare.
+///
+/// # Errors
+/// From the bed.
+pub(crate) fn at_customary_stay(case: &Case) -> Result<Option<f64>, DecideError> {
+    let usual: f64 = case.lead.resin.drying.time.value.si();
+    if case.residence() >= SHORT * usual
+        || usual > MARGIN_SHARE * case.hold()
+        || case.lead.resin.behaviour == Behaviour::SurfaceWaterOnly
+    {
+        return Ok(None);
+    }
+    let longer = case.with_bed_mass(case.rate * usual);
+    Ok(Some(case.at_screw(outlet::mean(&longer)?)))
 }
 
 /// Change over a residence above which a bed is called restless.
@@ -39,6 +74,7 @@ pub(crate) fn of(case: &Case, signs: &Signs) -> Vec<Warning> {
     together(case, &mut warnings);
     if !refused {
         bed(case, signs, &mut warnings);
+        practice(case, signs, &mut warnings);
     }
     record(case, &mut warnings);
     warnings
@@ -84,9 +120,10 @@ fn temperature(case: &Case, warnings: &mut Vec<Warning>) {
         warn(
             warnings,
             format!(
-                "air at {:.0} degC is within {:.0} K of the sticking temperature, {:.0} degC",
+                "air at {:.0} degC is within {:.0} K of the sticking temperature{}, {:.0} degC",
                 celsius(case.air_temperature),
                 case.sticking() - case.air_temperature,
+                of_whom(case),
                 celsius(case.sticking())
             ),
             "limit the air temperature independently and watch the throat for lumps",
@@ -111,6 +148,15 @@ fn temperature(case: &Case, warnings: &mut Vec<Warning>) {
     }
 }
 
+/// Whose sticking temperature it is, where something else than the lead fuses first.
+fn of_whom(case: &Case) -> String {
+    let (name, pellets) = case.fuses_first();
+    if name == case.lead_name {
+        return String::new();
+    }
+    format!(" of {name} ({})", pellets.resin.name)
+}
+
 /// Whose window it is.
 fn window_words(source: &str) -> &'static str {
     match source {
@@ -119,32 +165,41 @@ fn window_words(source: &str) -> &'static str {
     }
 }
 
-/// The component of a lot that fuses first.
+/// The components of a lot that fuse before its lead.
 fn first_to_fuse(case: &Case, warnings: &mut Vec<Warning>) {
-    let own = case
-        .lead
-        .resin
-        .sticking_at(MoistureDryBasis::from_si(case.lead.feed_moisture))
-        .si();
-    let first = case.beside.iter().find(|kind| {
-        let pellets = &kind.pellets;
-        let moisture = MoistureDryBasis::from_si(pellets.feed_moisture);
-        let sticks: f64 = pellets.resin.sticking_at(moisture).si();
-        sticks < own && sticks <= case.sticking()
-    });
+    let own = case.lead.sticking();
     let wanted = case.lead.resin.drying.temperature.value.si();
-    if let Some(kind) = first.filter(|_| case.hottest() - 3.0 < wanted) {
+    // What would keep the air below what the lead wants, each by itself.
+    let fuse: Vec<&Companion> = case
+        .beside
+        .iter()
+        .filter(|kind| {
+            let sticks = kind.pellets.sticking();
+            sticks < own && sticks - STICKING_GUARD - 3.0 < wanted
+        })
+        .collect();
+    if let [first, ..] = fuse.as_slice() {
+        let names: Vec<String> = fuse
+            .iter()
+            .map(|kind| format!("{} ({})", kind.name, kind.pellets.resin.name))
+            .collect();
+        let one = fuse.len() == 1 || fuse.iter().all(|kind| kind.name == first.name);
         warn(
             warnings,
             format!(
-                "{} ({}) fuses at {:.0} degC, before {} does: it sets how hot the whole lot may be \
-                 dried",
-                kind.name,
-                kind.pellets.resin.name,
+                "{} {} from {:.0} degC, before {} does: {} how hot the whole lot may be dried",
+                names.join(" and "),
+                if one { "fuses" } else { "fuse" },
                 celsius(case.sticking()),
-                case.lead.resin.name
+                case.lead.resin.name,
+                if one { "it sets" } else { "they set" },
             ),
-            "dose it dried at the throat, and dry the rest at its own temperature",
+            if one {
+                "dose it dried at the throat, and dry the rest at its own temperature"
+            } else {
+                "dose them all dried at the throat, and dry the rest at its own temperature; as long \
+                 as one of them stays in the hopper, its temperature holds"
+            },
         );
     }
 }
@@ -180,6 +235,7 @@ fn bed(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
         wall_share,
         floor,
         unrest,
+        ..
     } = *signs;
     // Where what joins undried leaves nothing of the limit, the air is not what is wrong.
     if floor > case.limit && !case.nothing_left() {
@@ -219,6 +275,50 @@ fn bed(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
                 wall_share * 100.0
             ),
             "insulate the hopper; at this rate that decides the temperature of the bed",
+        );
+    }
+}
+
+/// Where a plan leaves what the trade does.
+fn practice(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
+    let drying = &case.lead.resin.drying;
+    if let Some(moisture) = signs.at_customary_stay {
+        let usual = drying.time.value.hours();
+        warn(
+            warnings,
+            format!(
+                "the stay of {:.1} h is short of the {usual:.1} h that practice takes at {:.0} degC",
+                case.residence() / 3600.0,
+                celsius(drying.temperature.value.si())
+            ),
+            &format!(
+                "a hopper for {usual:.1} h costs no quality, since {:.0} h are borne, covers what the \
+                 record does not know, and brings {:.0} ppm to the screw",
+                case.hold() / 3600.0,
+                ppm_wet(moisture)
+            ),
+        );
+    }
+    let dried = case.air_humidity < humidity::at_frost_point(0.0, case.pressure);
+    if dried && signs.return_temperature > HOT_RETURN {
+        warn(
+            warnings,
+            format!(
+                "the return air leaves the hopper at {:.0} degC, and desiccant wants {:.0} degC or less",
+                celsius(signs.return_temperature),
+                celsius(HOT_RETURN)
+            ),
+            "put an aftercooler into the return, where a desiccant dries the air",
+        );
+    }
+    if signs.air_over_usual > MUCH_AIR {
+        warn(
+            warnings,
+            format!(
+                "the air is {:.1} times what heats this resin and its wall",
+                signs.air_over_usual
+            ),
+            "throttle it if the dryer allows: the rest heats the return and buys no dryness",
         );
     }
 }

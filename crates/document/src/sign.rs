@@ -1,5 +1,5 @@
-//! The shapes of the states, drawn: two hairlines are the window, and the dot is within, above or
-//! below it, burnt through both, or open.
+//! The shapes of the states, drawn: two hairlines are the window, and the dot is within, on the upper
+//! one, above or below it, burnt through both, a block across both, or open.
 
 use crate::State;
 use chart::escape;
@@ -11,6 +11,10 @@ pub(crate) fn sign(state: State) -> String {
         State::InWindow => (
             "s-in",
             "<circle class=\"s-dot\" cx=\"12\" cy=\"12\" r=\"2.9\"/>",
+        ),
+        State::NotSure => (
+            "s-in",
+            "<circle class=\"s-dot\" cx=\"12\" cy=\"8\" r=\"2.9\"/>",
         ),
         State::Wet => (
             "s-wet",
@@ -24,6 +28,7 @@ pub(crate) fn sign(state: State) -> String {
             "s-hot",
             "<path class=\"s-dot\" d=\"M12 3L18 12L12 21L6 12Z\"/>",
         ),
+        State::Fuses => ("s-hot", "<path class=\"s-dot\" d=\"M6 5H18V19H6Z\"/>"),
         State::Unknown => (
             "s-open",
             "<circle class=\"s-ring\" cx=\"12\" cy=\"12\" r=\"7\"/>",

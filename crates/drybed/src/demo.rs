@@ -97,7 +97,11 @@ impl DemoAnswer {
             document.picture = Some(pictures::journey(&first.answer, speech));
             document.state = state(first.answer.plan.verdict);
         }
-        if self.plans.iter().any(|p| !p.answer.is_met()) {
+        if self
+            .plans
+            .iter()
+            .any(|p| p.answer.plan.verdict != Verdict::InWindow)
+        {
             document.state = None;
         }
         document.notes = vec![
@@ -120,11 +124,12 @@ impl DemoAnswer {
     }
 
     fn sentence(&self) -> String {
-        let met = self.plans.iter().filter(|p| p.answer.is_met()).count();
+        let in_window = |p: &&DemoPlan| p.answer.plan.verdict == Verdict::InWindow;
+        let met = self.plans.iter().filter(in_window).count();
         let others: Vec<String> = self
             .plans
             .iter()
-            .filter(|p| !p.answer.is_met())
+            .filter(|p| !in_window(p))
             .map(|p| {
                 let plan = &p.answer.plan;
                 format!("{} ({})", plan.title, word(plan.verdict))

@@ -24,10 +24,9 @@ pub use shape::HopperShape;
 
 pub(crate) use cautions::of_resin as cautions_of;
 pub(crate) use evidence::{citations, rows as evidence_rows, table as evidence_table};
-pub(crate) use lot::nothing_left;
 pub(crate) use page::imprint;
-pub(crate) use sentence::state;
-pub(crate) use surface::soon;
+pub(crate) use sentence::{condensation, state};
+pub(crate) use surface::{only, soon};
 
 use crate::Trouble;
 use decide::answer::Plan;

@@ -166,6 +166,7 @@ fn pinned_mistakes_of_a_weather_file_as_told() {
 fn holds_every_verdict_can_be_shown() {
     for verdict in [
         Verdict::InWindow,
+        Verdict::NotSure,
         Verdict::TooDry,
         Verdict::Wet,
         Verdict::Sticks,

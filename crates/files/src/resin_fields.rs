@@ -301,7 +301,7 @@ static DRYING: Section = Section {
             "hold_energy",
             sourced!(MolarEnergy),
             "120 kJ/mol",
-            "Activation energy of the harm that ends the hold",
+            "Activation energy of the harm that ends the hold; 100 kJ/mol by analogy when left out",
         )
         .within(0.0, 3e5),
     ],

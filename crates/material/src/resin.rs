@@ -56,6 +56,13 @@ pub struct PelletForm {
     pub length: Option<Evidence<Length>>,
 }
 
+/// Activation energy by which the longest stay follows the temperature where the record names none,
+/// J/mol: by analogy with the oxidation of PA6 in air, 120 (80 to 150) kJ/mol by what is looked at
+/// (Dong and Gijsman 2010, abstract), and of rubber-modified styrenics, 80 to 120 (from memory).
+/// Taken low, so that it moves the customary stay little; doubt 25 kJ/mol, which over 20 K is a
+/// factor of 1.5.
+pub(crate) const ANALOGOUS_HOLD_ENERGY: f64 = 100e3;
+
 /// Customary settings and the longest stay.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct DryingPractice {
@@ -186,7 +193,7 @@ impl Resin {
     }
 
     /// Longest stay at an air temperature: `hold exp((E/R)(1/T - 1/T_customary))` with the activation
-    /// energy of the harm that ends it; the same at any temperature where none is known.
+    /// energy of the harm that ends it, or 100 kJ/mol by analogy where the record names none.
     ///
     /// Arrhenius about the customary temperature, and so an extrapolation away from it.
     pub fn hold_at(&self, temperature: Temperature) -> Duration {
@@ -194,7 +201,7 @@ impl Resin {
         let energy = drying
             .hold_energy
             .as_ref()
-            .map_or(0.0, |energy| energy.value.si());
+            .map_or(ANALOGOUS_HOLD_ENERGY, |energy| energy.value.si());
         let change = 1.0 / temperature.si() - 1.0 / drying.temperature.value.si();
         Duration::from_si(drying.hold.value.si() * libm::exp(energy / MOLAR_GAS * change))
     }

@@ -35,7 +35,7 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         }
     }
     /// Fields that may be absent.
-    const OPTIONAL: [&str; 17] = [
+    const OPTIONAL: [&str; 24] = [
         "harm",
         "lot",
         "decides",
@@ -44,6 +44,13 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         "bag",
         "way",
         "nearest_safe",
+        "nearest_safe_outlet",
+        "bears_least",
+        "short_stay",
+        "larger",
+        "largest_share_percent",
+        "share_with_margin_percent",
+        "dry_below_ppm_wet",
         "lower_edge_ppm_wet",
         "least",
         "most",

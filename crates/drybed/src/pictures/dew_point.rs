@@ -1,7 +1,7 @@
 //! What a dew point buys: delivered frost point against outlet moisture.
 
 use super::{line, moisture_range, positive};
-use crate::plan::PlanAnswer;
+use crate::plan::{PlanAnswer, condensation};
 use crate::speech::{Measure, Speech, ppm};
 use figure::{Axis, Figure, Moment, Panel, Point, Series, Tone, Weight};
 
@@ -55,7 +55,8 @@ pub(crate) fn dew_point(answer: &PlanAnswer, speech: Speech) -> Option<Figure> {
 /// What chasing a better dew point would bring.
 pub(crate) fn title(answer: &PlanAnswer, speech: Speech) -> String {
     let plan = &answer.plan;
-    let needed = speech.say(Measure::Temperature, plan.needed_frost_point_c);
+    let needed = condensation(plan.needed_frost_point_c, speech);
+    let begins = |needed: &str| needed.replacen("a ", "A ", 1);
     let rows = &plan.dew_point_rows;
     let best = rows
         .iter()
@@ -63,21 +64,22 @@ pub(crate) fn title(answer: &PlanAnswer, speech: Speech) -> String {
         .fold(f64::INFINITY, f64::min);
     let gain = at(answer, plan.settings.frost_point_c).map_or(0.0, |now| now - best);
     if !best.is_finite() {
-        return format!("A frost point of {needed} is enough");
+        return format!("{} is enough", begins(&needed));
     }
     let spare = plan.needed_frost_point_c - plan.settings.frost_point_c;
     if spare > 1.0 {
         format!(
-            "A frost point of {needed} would do; drier air than delivered buys {} at most",
+            "{} would do; drier air than delivered buys {} at most",
+            begins(&needed),
             ppm(gain.max(0.0))
         )
     } else if spare < -1.0 {
         format!(
-            "The air is not dry enough: a frost point of {needed} would take {} off",
+            "The air is not dry enough: {needed} would take {} off",
             ppm(gain.max(0.0))
         )
     } else {
-        format!("The frost point delivered is just what is needed: {needed}")
+        format!("The air delivered is just as dry as is needed: {needed}")
     }
 }
 

@@ -1,7 +1,7 @@
 //! The pellet's journey: time since entering against temperature, humidity and moisture.
 
 use super::{crossing, line, moisture_range, positive};
-use crate::plan::{PlanAnswer, nothing_left, soon};
+use crate::plan::{PlanAnswer, soon};
 use crate::speech::{Measure, Speech, hours, ppm};
 use bed::steady::Place as Station;
 use figure::{Axis, BandPoint, Figure, Grade, Panel, Place, Point, Series, Tone, Weight};
@@ -92,13 +92,7 @@ pub(crate) fn journey(answer: &PlanAnswer, speech: Speech) -> Figure {
 
 fn moisture(answer: &PlanAnswer) -> Panel {
     let (plan, path) = (&answer.plan, &answer.plan.path);
-    // Where what joins undried leaves nothing of it, there is no limit to draw.
-    let drawn = !nothing_left(answer);
-    let limit = if drawn {
-        plan.outlet.limit_ppm_wet
-    } else {
-        plan.outlet.mean_ppm_wet.value
-    };
+    let limit = plan.outlet.limit_ppm_wet;
     let surface = points(path, |p| wet_ppm(p.surface));
     let heart: Vec<Point> = answer
         .heart
@@ -137,9 +131,7 @@ fn moisture(answer: &PlanAnswer) -> Panel {
             series.push(line(name, points, Tone::Water, weight));
         }
     }
-    if drawn {
-        series.push(Series::limit(format!("limit {}", ppm(limit)), limit));
-    }
+    series.push(Series::limit(format!("limit {}", ppm(limit)), limit));
     if let Some(edge) = plan.outlet.lower_edge_ppm_wet.filter(|e| *e > 0.0) {
         series.push(Series::limit(format!("too dry below {}", ppm(edge)), edge));
     }
@@ -192,10 +184,6 @@ fn title(answer: &PlanAnswer, speech: Speech) -> String {
         None => format!("{} does not reach {degrees}", plan.resin),
     };
     let dry = match stations.dry {
-        _ if nothing_left(answer) => format!(
-            "it leaves at {}, but what joins undried leaves nothing of the limit",
-            ppm(plan.outlet.mean_ppm_wet.value)
-        ),
         Some(time) => format!("{limit} are met {}", soon(answer, time)),
         None if plan.outlet.arriving_ppm_wet <= plan.outlet.limit_ppm_wet => {
             format!("it is below {limit} from the start")

@@ -270,6 +270,9 @@ fn ends(rising: &[f64]) -> Option<(f64, f64)> {
     rising.first().copied().zip(rising.last().copied())
 }
 
+/// What is borne from which on nobody asks, h.
+const BORNE_FOR_LONG_H: f64 = 96.0;
+
 fn title(answer: &PlanAnswer, speech: Speech) -> String {
     let (plan, map) = (&answer.plan, &answer.plan.map);
     let here = plan.settings;
@@ -291,7 +294,9 @@ fn title(answer: &PlanAnswer, speech: Speech) -> String {
             speech.say(Measure::Step, -to_stick)
         )
     };
-    let hold = if to_hold > 0.0 {
+    let hold = if map.hold_h > BORNE_FOR_LONG_H {
+        "no stay here is too long".to_owned()
+    } else if to_hold > 0.0 {
         format!("{} before they stay too long", hours(to_hold))
     } else {
         format!("{} more than they bear", hours(-to_hold))

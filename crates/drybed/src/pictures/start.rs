@@ -2,8 +2,8 @@
 
 use super::journey::wet_ppm;
 use super::{line, moisture_range, positive};
-use crate::plan::{PlanAnswer, soon};
-use crate::speech::{Measure, Speech, ppm};
+use crate::plan::{PlanAnswer, only, soon};
+use crate::speech::{Measure, Speech, hours, ppm};
 use figure::{Axis, Figure, Moment, Panel, Point, Series, Tone, Weight};
 use quantity::constants::ZERO_CELSIUS;
 
@@ -78,8 +78,22 @@ pub(crate) fn title(answer: &PlanAnswer, speech: Speech) -> String {
     } else {
         String::new()
     };
-    match start.first_dry_h {
-        Some(first) => format!("The first dry pellet comes {}{back}", soon(answer, first)),
-        None => format!("No dry pellet comes in the time followed{back}"),
+    match (start.hold_before_drawing_h, start.first_dry_h) {
+        (Some(hold), _) if start.fastest_stays_wet => format!(
+            "The fastest stream stays above the limit: hold the outlet for {} with the air on, and the \
+             mean of a shot is dry from then{back}",
+            hours(hold)
+        ),
+        (_, Some(first)) if only(answer) => {
+            format!("The first dry pellet comes {}{back}", soon(answer, first))
+        }
+        (Some(hold), _) => format!(
+            "Hold the outlet for {} with the air on before the first shot{back}",
+            hours(hold)
+        ),
+        (None, Some(first)) => {
+            format!("The first dry pellet comes {}{back}", soon(answer, first))
+        }
+        (None, None) => format!("No start makes it dry{back}"),
     }
 }

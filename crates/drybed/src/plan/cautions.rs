@@ -115,15 +115,12 @@ impl PlanAnswer {
 /// The notes of the margin: what is special about this plan, then one line for the rest.
 pub(super) fn notes(answer: &PlanAnswer, speech: Speech) -> Vec<Note> {
     let plan = &answer.plan;
-    let mut notes: Vec<Note> = plan
-        .warnings
-        .iter()
-        .map(|warning| {
-            let text = format!("{}: {}.", sentence(&warning.text), warning.mend);
-            Note::caution(localised(&text, speech))
-        })
-        .collect();
-    notes.extend(answer.crystallised_only().map(Note::caution));
+    let only = answer.crystallised_only();
+    let mut notes: Vec<Note> = only.map(Note::caution).into_iter().collect();
+    notes.extend(plan.warnings.iter().map(|warning| {
+        let text = format!("{}: {}.", sentence(&warning.text), warning.mend);
+        Note::caution(localised(&text, speech))
+    }));
     let others = plan.cautions.iter().filter(|c| **c != CrystallisedOnly);
     notes.extend(others.map(|caution| Note::caution(of_resin(*caution, &plan.resin))));
     notes.push(Note::caution(

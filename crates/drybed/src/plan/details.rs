@@ -122,6 +122,18 @@ pub(super) fn dew_point(answer: &PlanAnswer, speech: Speech) -> Option<Section> 
 /// What limits the drying.
 pub(super) fn limits(answer: &PlanAnswer) -> Section {
     let limits = &answer.plan.limits;
+    if super::lot::nothing_left(answer) {
+        return Section {
+            title: "What limits it".into(),
+            summary: format!(
+                "{} is dry as it leaves the hopper; what joins undried decides.",
+                answer.plan.resin
+            ),
+            blocks: vec![Block::text(
+                "No longer stay, hotter or drier air helps the blend: only what joins undried does.",
+            )],
+        };
+    }
     let rows = limits.iter().map(|share| {
         Row::new(vec![
             Cell::text(limit_words(share.limit)),
@@ -177,9 +189,6 @@ fn surface_limits() -> Section {
     }
 }
 
-/// Residence at which the search for one ends, h.
-const LONGEST_LOOKED_AT_H: f64 = 47.9;
-
 /// What the residence time is made of.
 pub(super) fn time(answer: &PlanAnswer, speech: Speech) -> Section {
     let plan = &answer.plan;
@@ -191,12 +200,7 @@ pub(super) fn time(answer: &PlanAnswer, speech: Speech) -> Section {
         .collect();
     rows.push(time_row("all together", total, total));
     let stated = answer.job.data_sheet.as_ref();
-    // Searches end at two days.
-    let needed = if total >= LONGEST_LOOKED_AT_H {
-        "more than two days".to_owned()
-    } else {
-        hours(total)
-    };
+    let needed = super::sentence::needed_words(total);
     let own = format!(
         "Limit and margin need {needed}; the {} {} at {}.",
         match stated.and_then(|sheet| sheet.time) {
@@ -323,8 +327,26 @@ pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Section {
                  the pellets stay longer, or become drier, than they bear: lower the level or the \
                  temperature then, or draw and put back.",
             ),
+            Block::text(borne(answer, speech)),
         ],
     }
+}
+
+/// How long a stay is borne, and how that is known.
+fn borne(answer: &PlanAnswer, speech: Speech) -> String {
+    let plan = &answer.plan;
+    let by = if answer.job.resin.drying.hold_energy.is_some() {
+        "the activation energy of its record"
+    } else {
+        "100 kJ/mol, by analogy with the oxidation of polyamide and of rubber in styrenics, since its \
+         record names no activation energy; over 20 degrees that is in doubt by a factor of 1.5"
+    };
+    format!(
+        "Air of {} is borne for {}: the figure of practice at {} is carried over by {by}.",
+        speech.say(Measure::Temperature, plan.settings.air_temperature_c),
+        hours(plan.map.hold_h),
+        speech.say(Measure::Temperature, plan.customary_temperature_c),
+    )
 }
 
 /// The start.
@@ -333,6 +355,13 @@ pub(super) fn start(answer: &PlanAnswer, speech: Speech) -> Section {
     let start = &plan.start;
     let title = pictures::start_title(answer, speech);
     let mut words = Vec::new();
+    if start.fastest_stays_wet {
+        words.push(
+            "The fastest stream never falls below the limit, the mean of all streams does; the hold \
+             is that of the mean."
+                .into(),
+        );
+    }
     if let Some(hold) = start.hold_before_drawing_h {
         words.push(format!(
             "Hold the outlet for {} with the air on, and nothing wet is drawn afterwards.",
@@ -353,6 +382,7 @@ pub(super) fn start(answer: &PlanAnswer, speech: Speech) -> Section {
             ppm(plan.outlet.limit_ppm_wet),
             surface::soon(answer, first)
         )),
+        None if start.fastest_stays_wet => {}
         None => words.push("In the time followed no pellet on the fastest stream is dry.".into()),
     }
     let mut blocks = vec![Block::text(words.join(" "))];

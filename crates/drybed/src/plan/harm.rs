@@ -27,6 +27,14 @@ pub(super) fn section(answer: &PlanAnswer) -> Option<Section> {
         "Computed along the way of the mean pellet from the rates of its record, which are known to \
          a factor of two at best; stabilisers and the grade decide.",
     ));
+    if harm.oxidation_dose.is_some() {
+        blocks.push(Block::text(
+            "Whether a stay is too long is judged by one criterion alone: every hour of it counted as \
+             hot as the air, against the longest stay borne in such air. The dose is less than that, \
+             because on its way the mean pellet is hot for a part of the stay only; it is told, not \
+             judged, since slow streams and a stopped press leave pellets hot for all of it.",
+        ));
+    }
     Some(Section {
         title: "What the stay does to the resin".into(),
         summary,

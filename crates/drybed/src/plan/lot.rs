@@ -1,8 +1,9 @@
 //! The lot: what each component brings to the screw, and which of them decides.
 
 use super::PlanAnswer;
+use super::sentence::{in_draws, number, ranged};
 use crate::speech::{percent, ppm};
-use decide::answer::{LotAnswer, Verdict};
+use decide::answer::{LotAnswer, LotPart, Ranged, Verdict};
 use document::{Block, Cell, Column, Grade, Row, Section, State, Table};
 use quantity::digits;
 
@@ -81,8 +82,8 @@ fn undried(lot: &LotAnswer) -> Option<String> {
     let names = super::sentence::and(&names);
     Some(if lot.nothing_left {
         format!(
-            "{names} alone brings as much water as the limit of {} allows: no drying of the rest can \
-             make up for it.",
+            "{names} alone brings about as much water as the limit of {} allows: no drying of the \
+             rest can make up for it, and the rest is held against the limit of the resin below.",
             ppm(lot.screw_limit_ppm_wet)
         )
     } else {
@@ -100,35 +101,117 @@ pub(super) fn sentence(answer: &PlanAnswer) -> Option<String> {
     let lot = part_undried(answer)?;
     Some(format!(
         "the blend at the screw has {} of {} allowed",
-        ppm(lot.screw_ppm_wet),
+        blend(answer, lot),
         ppm(lot.screw_limit_ppm_wet)
     ))
 }
 
-/// What an undried component that decides does, and how much of it the blend bears.
+/// Moisture of the blend with its range.
+fn blend(answer: &PlanAnswer, lot: &LotAnswer) -> String {
+    let range = Ranged {
+        value: lot.screw_ppm_wet,
+        low: lot.screw_low_ppm_wet,
+        high: lot.screw_high_ppm_wet,
+    };
+    ranged(range, answer.plan.samples)
+}
+
+/// The whole answer where an undried component decides: what the blend has, what brings it, and how dry
+/// or how little of it the blend bears with the usual margin.
 pub(super) fn decided_undried(answer: &PlanAnswer) -> Option<String> {
-    if answer.plan.verdict != Verdict::Wet {
+    let verdict = answer.plan.verdict;
+    if !matches!(verdict, Verdict::Wet | Verdict::NotSure) {
         return None;
     }
-    let lot = part_undried(answer)?;
+    // Where something of the limit is left, drying the rest longer may do as well.
+    let lot = part_undried(answer).filter(|lot| lot.nothing_left)?;
     let name = lot.decides.as_ref()?;
     let part = lot
         .parts
         .iter()
         .find(|part| !part.dried && part.name == *name)?;
-    let mend = match lot.largest_share_percent {
-        Some(most) if most > 0.0 => format!(
-            "dry it first, or dose {} % instead of {} %",
+    let stands = match verdict {
+        Verdict::Wet => "wet".to_owned(),
+        _ => format!("not sure: met{} only", in_draws(answer)),
+    };
+    let mut mends = Vec::new();
+    if let Some(below) = lot.dry_below_ppm_wet {
+        mends.push(format!("dry it below {} %", digits(1e-4 * below, 2)));
+    }
+    if let Some(most) = lot.share_with_margin_percent.filter(|most| *most > 0.0) {
+        mends.push(format!(
+            "dose at most {} % instead of {} %",
             digits(most, 2),
             digits(part.share_percent, 3)
-        ),
-        _ => "dry it first".to_owned(),
+        ));
+    }
+    let mend = if mends.is_empty() {
+        "other components must change first".to_owned()
+    } else {
+        format!("{} (both keep the usual margin)", mends.join(" or "))
+    };
+    let mend = if mends.len() == 1 {
+        mend.replace("(both keep", "(which keeps")
+    } else {
+        mend
     };
     Some(format!(
-        "{name}, which is not dried, brings the blend at the screw to {} of {} allowed: {mend}",
-        ppm(lot.screw_ppm_wet),
-        ppm(lot.screw_limit_ppm_wet)
+        "The blend reaches the screw at {}, limit {}: {stands}; {name}, which is not dried, brings {} \
+         of it: {mend}. {} leaves the hopper at {} and is dry.",
+        blend(answer, lot),
+        number(lot.screw_limit_ppm_wet),
+        number(part.brings_ppm),
+        answer.plan.resin,
+        ranged(answer.plan.outlet.mean_ppm_wet, answer.plan.samples),
     ))
+}
+
+/// That what is dried is sound, where only what joins undried must change.
+pub(super) fn sound_but_undried(answer: &PlanAnswer) -> Option<String> {
+    decided_undried(answer)?;
+    let name = answer.plan.lot.as_ref()?.decides.as_ref()?;
+    Some(format!(
+        "The settings of {} are sound; only {name} must change.",
+        answer.plan.resin
+    ))
+}
+
+/// Share of the water of a lot from which on the component that brings it is named.
+const MOST: f64 = 0.5;
+/// Share of the water over the share of the lot from which on a component stands out.
+const MORE: f64 = 1.2;
+
+/// Which dried component holds the drying up most of all; nothing for a resin alone, or where none
+/// stands out.
+pub(super) fn most_of_all(answer: &PlanAnswer) -> Option<String> {
+    let lot = answer.plan.lot.as_ref()?;
+    let dried = || lot.parts.iter().filter(|part| part.dried);
+    if dried().count() < 2 {
+        return None;
+    }
+    let limit = answer.plan.outlet.limit_ppm_wet;
+    let over = |part: &&LotPart| part.share_percent * (part.leaving_ppm_wet - limit);
+    let worst = dried().max_by(|a, b| over(a).total_cmp(&over(b)))?;
+    if worst.leaving_ppm_wet > limit {
+        return Some(format!(
+            ", most of all in {}: {} as it leaves, over the limit",
+            worst.name,
+            ppm(worst.leaving_ppm_wet)
+        ));
+    }
+    let all: f64 = dried().map(|part| part.brings_ppm).sum();
+    let wettest = dried().max_by(|a, b| a.brings_ppm.total_cmp(&b.brings_ppm))?;
+    let share = wettest.brings_ppm / all.max(f64::MIN_POSITIVE);
+    // Named only where it brings more than its share of the lot.
+    let weighed: f64 = dried().map(|part| part.share_percent).sum();
+    let own = wettest.share_percent / weighed.max(f64::MIN_POSITIVE);
+    (share > MOST && share > MORE * own).then(|| {
+        format!(
+            ", most of all in {}: {} of the water that is left",
+            wettest.name,
+            percent(share)
+        )
+    })
 }
 
 /// Which components come with a moisture that was not measured.
@@ -154,13 +237,14 @@ pub(super) fn unmeasured(answer: &PlanAnswer) -> Option<String> {
 /// What the limit of the moisture table is a limit of.
 pub(super) fn limit_words(answer: &PlanAnswer) -> &'static str {
     match part_undried(answer) {
+        Some(lot) if lot.nothing_left => "limit of the resin",
         Some(_) => "limit of what leaves the hopper",
         None => "limit at the throat",
     }
 }
 
 /// Whether what joins undried leaves nothing of the limit to what is dried.
-pub(crate) fn nothing_left(answer: &PlanAnswer) -> bool {
+pub(super) fn nothing_left(answer: &PlanAnswer) -> bool {
     answer.plan.lot.as_ref().is_some_and(|lot| lot.nothing_left)
 }
 
@@ -188,7 +272,16 @@ pub(super) fn rows(answer: &PlanAnswer) -> Vec<Row> {
         ]),
         Row::new(vec![
             Cell::text("blend at the screw"),
-            Cell::precise(lot.screw_ppm_wet, 2, Grade::Computed),
+            if answer.plan.samples > 0 && lot.screw_high_ppm_wet > lot.screw_low_ppm_wet {
+                Cell::ranged(
+                    lot.screw_ppm_wet,
+                    lot.screw_low_ppm_wet,
+                    lot.screw_high_ppm_wet,
+                    Grade::Computed,
+                )
+            } else {
+                Cell::precise(lot.screw_ppm_wet, 2, Grade::Computed)
+            },
             Cell::state(stands),
         ]),
     ]

@@ -45,7 +45,7 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
     let mut rows = vec![
         row(
             lot::limit_words(answer),
-            limit_cell(answer),
+            given(out.limit_ppm_wet),
             Cell::Blank,
             &[on_limit],
         ),
@@ -117,21 +117,9 @@ pub(super) fn table(answer: &PlanAnswer, leaning: Leaning) -> Table {
     }
 }
 
-/// The limit of what leaves the hopper.
-fn limit_cell(answer: &PlanAnswer) -> Cell {
-    if lot::nothing_left(answer) {
-        Cell::text("none left")
-    } else {
-        Cell::precise(answer.plan.outlet.limit_ppm_wet, 3, Grade::Computed)
-    }
-}
-
 /// Where a moisture stands against limit and lower edge.
 fn stands(answer: &PlanAnswer, value: f64) -> Cell {
     let out = &answer.plan.outlet;
-    if lot::nothing_left(answer) {
-        return Cell::Blank;
-    }
     Cell::state(if value > out.limit_ppm_wet {
         State::Wet
     } else if out.lower_edge_ppm_wet.is_some_and(|edge| value < edge) {
@@ -150,7 +138,7 @@ pub(super) fn how_sure(answer: &PlanAnswer) -> Section {
     } else {
         format!(
             "The range of the mean holds nine in ten of {} draws of what the evidence leaves open \
-             (seed {}); in {} of them the mean meets the limit.",
+             (seed {}); in {} of them the limit is met.",
             plan.samples,
             plan.seed,
             percent(out.probability_within)
@@ -173,7 +161,7 @@ pub(super) fn how_sure(answer: &PlanAnswer) -> Section {
         )
     } else {
         format!(
-            "The mean meets the limit in {} of the draws; {} of the pellets are above it.",
+            "The limit is met in {} of the draws; {} of the pellets are above it.",
             percent(out.probability_within),
             percent(out.share_above_limit)
         )
@@ -193,6 +181,10 @@ pub(super) fn how_sure(answer: &PlanAnswer) -> Section {
 pub(super) fn safe_words(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::InWindow => "These settings meet the limit.",
+        Verdict::NotSure => {
+            "These settings meet the limit by the best value, but not surely: measure the moisture at \
+             the throat before relying on them."
+        }
         _ => "These settings are not to be used as they stand.",
     }
 }

@@ -2,7 +2,7 @@
 
 use super::PlanAnswer;
 use super::outlet::safe_words;
-use super::sentence::and;
+use super::sentence::{and, condensation};
 use crate::speech::{Measure, Speech, hours};
 use decide::answer::Settings;
 use document::{Block, Cell, Column, Grade, Row, Section, Table};
@@ -27,11 +27,13 @@ pub(super) fn section(answer: &PlanAnswer, speech: Speech) -> Section {
     };
     blocks.push(Block::text(format!(
         "{} {choice}",
-        safe_words(plan.verdict)
+        super::lot::sound_but_undried(answer)
+            .unwrap_or_else(|| safe_words(plan.verdict).to_owned())
     )));
     if plan.nearest_safe.is_some() {
         blocks.push(Block::text(
-            "The nearest safe settings keep the rate; the hopper follows from the stay they need.",
+            "The nearest safe settings keep the rate; they keep the vessel where its level can fall, \
+             and want another hopper only where a longer stay is needed.",
         ));
     }
     let holds = answer.crystallised_only();
@@ -44,10 +46,12 @@ pub(super) fn section(answer: &PlanAnswer, speech: Speech) -> Section {
     Section {
         title: "Settings".into(),
         summary: format!(
-            "{} for {}, {} of air, {} of hopper filled to {} %.{only}",
+            "{} for {}, {} of air (counted at {} and 1 atm) at {}, {} of hopper filled to {} %.{only}",
             speech.say(Measure::Temperature, chosen.air_temperature_c),
             hours(chosen.residence_h),
-            speech.say(Measure::Rate, chosen.air_flow_kg_h),
+            speech.say(Measure::Stream, chosen.air_flow_m3_h_at_20_c),
+            speech.say(Measure::Temperature, 20.0),
+            condensation(chosen.frost_point_c, speech),
             speech.say(Measure::Volume, chosen.hopper_volume_l),
             quantity::digits(100.0 * chosen.fill, 3)
         ),
