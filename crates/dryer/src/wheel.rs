@@ -46,4 +46,6 @@ pub use spec::{Duty, End, Leak, Mesh, Sector, Wheel, WheelDrive, WheelSpec};
 pub use steady::{AnglePoint, Found, SectorOutlet, WheelGuess, WheelSteady};
 
 #[cfg(test)]
+mod effects;
+#[cfg(test)]
 mod tests;

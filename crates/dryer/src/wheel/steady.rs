@@ -97,11 +97,13 @@ struct Turned {
 }
 
 /// Largest change over a turn that counts as none.
-const SETTLED: f64 = 1e-9;
+const SETTLED: f64 = 1e-10;
 /// Rounds of Newton, and turns, before giving up.
-const ROUNDS: (usize, usize) = (60, 2000);
+const ROUNDS: (usize, usize) = (40, 2000);
 /// A round must shrink the residual to this share for the old slopes to be kept.
 const SHRINKS: f64 = 0.1;
+/// A round that leaves this many times the residual before has gone astray.
+const WORSE: f64 = 10.0;
 /// A turn found by turning may change by this much: each turn then moves the dew point by far less
 /// than it is known.
 const SETTLED_BY_TURNING: f64 = 1e-7;
@@ -128,15 +130,26 @@ impl Wheel {
             Some(guess) => (guess.channel.clone(), guess.factors.clone()),
             None => (self.turn_once(&met, &self.dry(&met), turn, None).end, None),
         };
-        channel.sector = Some(met.len() - 1);
+        channel.sector = channel.sector.filter(|sector| *sector < met.len());
         let mut last = f64::INFINITY;
+        let mut safe = channel.clone();
+        let mut patience = 1;
         for round in 1..=ROUNDS.0 {
             let mut slopes = factors
                 .is_none()
                 .then(|| RowSlopes::new(self.spec.mesh.slices));
             let turned = self.turn_once(&met, &channel, turn, slopes.as_mut());
-            if !turned.residual.is_finite() {
-                break;
+            if !turned.residual.is_finite() || turned.residual > WORSE * last {
+                // Newton went astray: turn on from the last good state, longer each time.
+                factors = None;
+                last = f64::INFINITY;
+                channel = safe.clone();
+                patience *= 2;
+                for _ in 0..patience {
+                    channel = self.turn_once(&met, &channel, turn, None).end;
+                }
+                safe.clone_from(&channel);
+                continue;
             }
             if turned.residual <= SETTLED {
                 return Ok(self.found(drive, &met, turned, factors, Found::Newton, round));
@@ -148,6 +161,7 @@ impl Wheel {
                 factors = None;
             }
             last = turned.residual;
+            safe.clone_from(&turned.end);
             channel = self.corrected(&channel, &turned, factors.as_ref());
         }
         self.by_turning(drive, &met, turn)
@@ -238,6 +252,10 @@ impl Wheel {
                 f64::INFINITY
             };
         }
+        if start.kept.air > 0.0 {
+            // The air carried repeats as well.
+            residual = residual.max((channel.kept.water / start.kept.water - 1.0).abs());
+        }
         Turned {
             end: channel,
             left,
@@ -295,7 +313,7 @@ impl Wheel {
         let sorbent = &self.spec.sorbent;
         let wanted = (before.loading + loading).clamp(
             0.2 * before.loading,
-            (5.0 * before.loading).min(sorbent.greatest()),
+            (5.0 * before.loading).min(1.5 * sorbent.greatest()),
         );
         if !wanted.is_finite() || !heat.is_finite() {
             return *before;
