@@ -29,7 +29,8 @@
 //! matters (abstract).
 //!
 //! # Checked by
-//! `tests/src/peers/wheel.rs`
+//! `tests/src/peers/wheel.rs`, `tests/src/peers/explicit_wheel.rs`,
+//! `tests/src/published/silica_gel_wheel_map.rs`
 
 mod calibrate;
 mod in_time;

@@ -5,6 +5,7 @@ use crate::Row;
 pub mod blend;
 pub mod cooler;
 pub mod coolprop_humid_air;
+pub mod explicit_wheel;
 pub mod heat_exchanger;
 pub mod hopper;
 pub mod hose;
@@ -30,6 +31,7 @@ pub fn rows() -> Vec<Row> {
         hose::rows,
         line_air::rows,
         wheel::rows,
+        explicit_wheel::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

@@ -13,6 +13,7 @@ pub mod mette_2014;
 pub mod nasa_outgassing;
 pub mod pvdeg_2023;
 pub mod shah_london_1978;
+pub mod silica_gel_wheel_map;
 pub mod siparsky_1997;
 pub mod wang_levan_2009;
 
@@ -30,6 +31,7 @@ pub fn rows() -> Vec<Row> {
         wang_levan_2009::rows,
         mette_2014::rows,
         shah_london_1978::rows,
+        silica_gel_wheel_map::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

@@ -53,8 +53,8 @@ const LEAST_START: f64 = 0.05;
 const BOILING: f64 = 0.8;
 /// Most corrections of a stage.
 const ROUNDS: usize = 40;
-/// A stage is solved when the next correction is below this share.
-const CLOSE: f64 = 1e-4;
+/// A stage is solved when the next correction changes humidity and temperature by less than this share.
+const CLOSE: f64 = 2e-4;
 
 /// Air as it passes from slice to slice.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -315,7 +315,10 @@ impl Slice {
             let scale = 1.0 / (a * d - b * c);
             let mut dq = -(d * water_off - b * heat_off) * scale;
             let mut dt = -(a * heat_off - c * water_off) * scale;
-            if (dq.abs() <= CLOSE * q && dt.abs() <= CLOSE * t) || round >= ROUNDS {
+            // Near saturation a share of the loading moves the pressure by far more: it is what counts.
+            let wetter = humid_by[0] * dq + humid_by[1] * dt;
+            let close = wetter.abs() <= CLOSE * wet && dt.abs() <= CLOSE * t;
+            if close || round >= ROUNDS {
                 // The last correction, with the water counted by what the air leaves behind.
                 let out = AirState {
                     temperature: out.temperature + warmed * dt,

@@ -208,7 +208,13 @@ impl Wheel {
                 let channel = &mut state.channels[index];
                 let mut all = vec![*met; left.len()];
                 all[sector] = scaled;
-                self.enter(&all, channel, sector, &mut left[sector], angle);
+                self.enter(
+                    &all,
+                    channel,
+                    sector,
+                    &mut left[sector],
+                    (angle, f64::INFINITY),
+                );
                 for ends in cuts.windows(2) {
                     let out = self.meet(&scaled, channel, ends[1] - ends[0], None);
                     let out = mean(&out);

@@ -99,11 +99,14 @@ struct Turned {
 /// Largest change over a turn that counts as none.
 const SETTLED: f64 = 1e-10;
 /// Rounds of Newton, and turns, before giving up.
-const ROUNDS: (usize, usize) = (40, 2000);
+const ROUNDS: (usize, usize) = (40, 400);
 /// A round must shrink the residual to this share for the old slopes to be kept.
 const SHRINKS: f64 = 0.1;
 /// A round that leaves this many times the residual before has gone astray.
 const WORSE: f64 = 10.0;
+/// A turn that never settles but swings by no more than this (share of a loading, or kelvin) is given, and
+/// its residual says so.
+const SWINGS: f64 = 0.1;
 /// A turn found by turning may change by this much: each turn then moves the dew point by far less
 /// than it is known.
 const SETTLED_BY_TURNING: f64 = 1e-7;
@@ -179,7 +182,8 @@ impl Wheel {
         for round in 1..=ROUNDS.1 {
             let turned = self.turn_once(met, &channel, turn, None);
             change = turned.residual;
-            if change <= SETTLED_BY_TURNING {
+            let given_up = round == ROUNDS.1 && change <= SWINGS;
+            if change <= SETTLED_BY_TURNING || given_up {
                 return Ok(self.found(drive, met, turned, None, Found::Turning, round));
             }
             if !change.is_finite() {

@@ -123,7 +123,14 @@ impl Wheel {
             }
             let since = (from - ends[0]) * stretch.turn;
             let until = (to - ends[0]) * stretch.turn;
-            self.enter(met, channel, sector, &mut left[sector], from * 360.0);
+            let stay = (ends[1] - ends[0]) * stretch.turn;
+            self.enter(
+                met,
+                channel,
+                sector,
+                &mut left[sector],
+                (from * 360.0, stay),
+            );
             let cuts = self.cuts(since, until, met[sector].first_step);
             for ends_of_step in cuts.windows(2) {
                 let duration = ends_of_step[1] - ends_of_step[0];
@@ -184,23 +191,22 @@ impl Wheel {
         }
     }
 
-    /// Brings a channel into a sector: the air left in it is pushed out ahead of the sector's own.
+    /// Brings a channel into a sector: the air left in it is pushed out ahead of the sector's own. Where it
+    /// stays for less time than its air takes to be renewed (`stay`, s), it keeps the air it has.
     pub(crate) fn enter(
         &self,
         met: &[Met],
         channel: &mut Channel,
         sector: usize,
         left: &mut Left,
-        angle: f64,
+        (angle, stay): (f64, f64),
     ) {
-        if channel.sector == Some(sector) {
+        let here = &met[sector];
+        let renews = here.contact.flow * stay >= self.void_air;
+        if channel.sector == Some(sector) || !(self.spec.channels_carry_air && renews) {
             return;
         }
         let before = channel.sector.replace(sector);
-        let here = &met[sector];
-        if !self.spec.channels_carry_air || here.contact.flow <= 0.0 {
-            return;
-        }
         if channel.kept.air > 0.0 {
             let before = before.map(|before| &met[before]);
             self.push_out(before, here, channel, left, angle);
