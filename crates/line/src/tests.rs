@@ -231,11 +231,18 @@ fn recovery() -> Exchanger {
     .unwrap()
 }
 
+/// A mesh between the wheel's own two: its slots are the steps of these lines.
+const MIDDLE: Mesh = Mesh {
+    slices: 12,
+    slots: 16,
+    growth: 0.7,
+};
+
 /// The same line with a wheel of a coarser mesh.
 fn coarse(line: &Line) -> Line {
     let mut line = line.clone();
     if let Maker::Wheel(dryer) = &mut line.maker {
-        dryer.wheel = dryer.wheel.resolved(Mesh::COARSE).unwrap();
+        dryer.wheel = dryer.wheel.resolved(MIDDLE).unwrap();
     }
     line
 }
