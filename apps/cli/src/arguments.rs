@@ -22,6 +22,8 @@ pub(crate) enum Command {
     Curve(Curve),
     /// How dry a resin leaves the hopper, what to set, what limits it, how sure that is.
     Plan(Plan),
+    /// Which dryer for a job: each closed round the hopper, on the days of the year.
+    Compare(Compare),
     /// The library of resins: list it, show one, check a folder of your own records.
     Resin(Resin),
     /// What may stand in a job file.
@@ -153,6 +155,25 @@ pub(crate) struct Plan {
     /// A job file (TOML); "-" reads it from the standard input.
     #[arg(value_name = "JOB")]
     pub(crate) job: PathBuf,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// Which dryer for a job: each closed round the hopper, on the days of the year.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Days and prices come from [[day]] and [prices] of the job file; without them three \
+    usual days and the energy alone decide."
+)]
+pub(crate) struct Compare {
+    /// A job file (TOML); "-" reads it from the standard input.
+    #[arg(value_name = "JOB")]
+    pub(crate) job: PathBuf,
+    /// Draws of doubt for each dryer and day.
+    #[arg(long, value_name = "COUNT", default_value_t = drybed::USUAL_SAMPLES)]
+    pub(crate) samples: u32,
     #[command(flatten)]
     pub(crate) shown: Shown,
     #[command(flatten)]

@@ -5,6 +5,7 @@
 
 mod air;
 mod arguments;
+mod compare;
 mod curve;
 mod demo;
 mod outcome;
@@ -31,6 +32,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Air(asked) => air::run(&asked),
         Command::Curve(asked) => curve::run(&asked),
         Command::Plan(asked) => plan::run(&asked),
+        Command::Compare(asked) => compare::run(&asked),
         Command::Resin(asked) => resin::run(&asked.command),
         Command::Job(JobCommand::Fields) => show::say(&drybed::job_fields()),
         Command::Job(JobCommand::Schema) => show::say(&drybed::job_schema()?),

@@ -71,7 +71,7 @@ const KIND_DIMENSIONS: usize = 4;
 
 /// A case with everything that is in doubt moved by the standard normal deviate of its dimension.
 /// Kinds of one resin share the doubt of its laws.
-fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) -> Case {
+pub(crate) fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) -> Case {
     let resin = &case.lead.resin;
     let mut now = case.clone();
     vary(&mut now.lead, [0, 1, 3, 6], deviate);
@@ -117,7 +117,7 @@ fn vary(pellets: &mut Pellets, dimensions: [u32; 4], deviate: &dyn Fn(u32) -> f6
     pellets.feed_moisture *= libm::exp(pellets.arrival_spread * moisture);
 }
 
-fn one(case: &Case) -> Result<f64, DecideError> {
+pub(crate) fn one(case: &Case) -> Result<f64, DecideError> {
     let (column, _) = case.column()?;
     let steady = column.steady(&case.drive())?;
     Ok(steady.outlet_moisture + steady.outlet_free_water)

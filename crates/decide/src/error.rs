@@ -2,6 +2,8 @@
 
 use air::AirError;
 use bed::BedError;
+use line::LineError;
+use line::equipment::EquipmentError;
 use pellet::PelletError;
 use thiserror::Error;
 
@@ -25,4 +27,23 @@ pub enum DecideError {
     /// The bed cannot be solved.
     #[error("the hopper cannot be solved: {0}")]
     Bed(#[from] BedError),
+    /// A dryer that cannot be.
+    #[error("the dryer {title} cannot be: {cause}")]
+    Equipment {
+        /// Which dryer.
+        title: String,
+        /// Why.
+        cause: Box<EquipmentError>,
+    },
+    /// A dryer and its hoppers that do not settle.
+    #[error("with the dryer {title}: {cause}")]
+    Line {
+        /// Which dryer.
+        title: String,
+        /// Why.
+        cause: Box<LineError>,
+    },
+    /// Nothing to compare.
+    #[error("there is no dryer to compare")]
+    NoDryer,
 }

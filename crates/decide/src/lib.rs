@@ -4,6 +4,7 @@ pub mod answer;
 mod arrival;
 pub mod bag;
 pub mod case;
+pub mod compare;
 pub mod data_sheet;
 mod doubt;
 mod energy;

@@ -179,6 +179,15 @@ fn settle(job: &Job) -> Result<Settled, DecideError> {
     })
 }
 
+/// The case of a job with everything that was left open chosen as a plan does, and what was given.
+///
+/// # Errors
+/// As [`plan`].
+pub(crate) fn settled(job: &Job) -> Result<(Case, Given), DecideError> {
+    let settled = settle(job)?;
+    Ok((settled.case, settled.given))
+}
+
 /// Longest stay recommended, s. Doubt is no reason to bring pellets to the brink of harm: the margin
 /// goes to half of what they bear, the rest as far as it must.
 fn longest(case: &Case, parts: &[TimePart]) -> f64 {

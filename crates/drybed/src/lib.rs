@@ -5,6 +5,7 @@
 //! | what is in this air? | [`air()`] | [`AirAnswer`] |
 //! | how does a pellet dry or take up water? | [`curve()`] | [`CurveAnswer`] |
 //! | how dry does it leave, and what is to be set? | [`plan()`] | [`PlanAnswer`] |
+//! | which dryer makes the air? | [`dryers()`] | [`DryersAnswer`] |
 //! | what is known of resins? | [`resins()`], [`resin()`], [`compare()`] | [`ResinLine`], [`ResinAnswer`], [`ComparisonAnswer`] |
 //! | what does my data sheet make of a resin? | [`new_resin()`] | [`NewResinAnswer`] |
 //! | what may stand in a job file? | [`job_fields()`], [`job_schema()`] | text |
@@ -16,6 +17,7 @@ mod air;
 mod curve;
 mod demo;
 mod desiccants;
+mod dryers;
 mod pictures;
 mod plan;
 mod resins;
@@ -30,6 +32,7 @@ pub use curve::{
 pub use demo::{DEMO_JOBS, DemoAnswer, DemoPlan, demo};
 pub use desiccants::{desiccant_page, desiccants, driest_frost_point, spread as spread_of_driest};
 pub use document::{Document, DocumentFault};
+pub use dryers::{DryersAnswer, USUAL_SAMPLES, dryers, dryers_file};
 pub use files::{Library, Loaded};
 pub use plan::{
     Citation, EvidenceRow, HeartPlace, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA,

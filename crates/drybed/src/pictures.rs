@@ -1,6 +1,7 @@
 //! The pictures of the answers: one file a picture, each a figure as data.
 
 mod bed;
+mod choice;
 mod curve;
 mod dew_point;
 mod front;
@@ -13,6 +14,7 @@ mod storage;
 mod way;
 
 pub(crate) use bed::bed;
+pub(crate) use choice::choice;
 pub(crate) use curve::{curve, curve_inside};
 pub(crate) use dew_point::dew_point;
 pub(crate) use front::{front, warm_part};

@@ -76,9 +76,16 @@ pub const HUMIDITY_SCALE: f64 = 0.1;
 /// some 1e-10.
 const ROUNDS: Rounds = Rounds {
     settled: 1e-9,
-    most: 60,
+    most: 100,
     memory: 4,
+    near: 3.0,
 };
+/// Air that no round may go beyond on its way, K and kg/kg; none that settles comes near.
+const COLDEST: f64 = 235.0;
+const HOTTEST: f64 = 540.0;
+const WETTEST: f64 = 0.19;
+/// Humidity ratio of a usual return.
+const USUAL_RETURN: f64 = 1.5e-3;
 /// Humidity ratio below which air counts as dry; -110 degC frost.
 const DRIEST: f64 = 1e-9;
 
@@ -150,17 +157,19 @@ impl Line {
             .collect()
     }
 
-    /// Where the rounds begin: air of the hall, warmed half way to the hottest set point.
+    /// Where the rounds begin: air of the hall, warmed half way to the hottest set point, and no wetter
+    /// than a loop at work: an overloaded desiccant is come to from the dry side.
     fn start(&self, wanted: f64) -> Vec<f64> {
         let hottest = self
             .stations
             .iter()
             .map(|station| station.set_point)
             .fold(self.room.temperature, f64::max);
-        let warm = self
-            .room
-            .air(wanted)
-            .at(0.5 * (self.room.temperature + hottest));
+        let warm = Stream {
+            dry_air: wanted,
+            temperature: 0.5 * (self.room.temperature + hottest),
+            humidity: self.room.humidity.min(USUAL_RETURN),
+        };
         let mut streams = vec![warm];
         streams.extend(self.maker.inner_at_start(&self.room));
         unknowns_of(&streams)
@@ -214,8 +223,8 @@ fn streams(unknowns: &[f64], flows: &[f64]) -> Vec<Stream> {
         .zip(flows)
         .map(|(pair, flow)| Stream {
             dry_air: *flow,
-            temperature: pair[0],
-            humidity: libm::exp(pair[1]),
+            temperature: pair[0].clamp(COLDEST, HOTTEST),
+            humidity: libm::exp(pair[1]).min(WETTEST),
         })
         .collect()
 }

@@ -110,26 +110,49 @@ pub(crate) trait Remembers {
     fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Vec<Stream>, LineError>;
 }
 
-/// Places of the inner streams.
-const COOLING_OUT: usize = 0;
-const EXHAUST: usize = 1;
+/// The streams that run round inside, as far as they are used again.
+struct Inner {
+    cooling: Option<Stream>,
+    exhaust: Option<Stream>,
+}
 
 impl WheelLoop {
-    /// The streams that run round inside, where nothing is known of them yet.
+    /// The streams that run round inside, where nothing is known of them yet: the cooling air unless it
+    /// goes out, then the exhaust where heat is recovered from it.
     pub fn inner_at_start(&self, room: &Room) -> Vec<Stream> {
         let warm = 0.5 * (room.temperature + self.regeneration.set_point);
-        vec![
-            room.air(self.cooling_flow).at(warm),
-            room.air(self.regeneration.air_flow).at(warm),
-        ]
+        let cooling = room.air(self.cooling_flow).at(warm);
+        let exhaust = room.air(self.regeneration.air_flow).at(warm);
+        self.inner(cooling, exhaust)
     }
 
-    /// The inner streams that are used again: the cooling air, unless it goes out.
+    fn inner(&self, cooling: Stream, exhaust: Stream) -> Vec<Stream> {
+        let mut inner = Vec::new();
+        if self.cooling_to != CoolingTo::Hall {
+            inner.push(cooling);
+        }
+        if self.regeneration.recovery.is_some() {
+            inner.push(exhaust);
+        }
+        inner
+    }
+
+    fn named(&self, inner: &[Stream]) -> Inner {
+        let mut all = inner.iter().copied();
+        Inner {
+            cooling: (self.cooling_to != CoolingTo::Hall)
+                .then(|| all.next())
+                .flatten(),
+            exhaust: all.next(),
+        }
+    }
+
+    /// Those of the inner streams that pass on what they carry: the cooling air, unless it goes out. The
+    /// exhaust only lends its temperature.
     pub(crate) fn returning<'a>(&self, inner: &'a [Stream]) -> &'a [Stream] {
-        if self.cooling_to == CoolingTo::Hall {
-            &[]
-        } else {
-            &inner[..=COOLING_OUT]
+        match self.named(inner).cooling {
+            Some(_) => &inner[..1],
+            None => &[],
         }
     }
 
@@ -146,10 +169,12 @@ impl WheelLoop {
         remembers: &mut impl Remembers,
     ) -> Result<Made, LineError> {
         let mut made = Made::of(*returned);
-        let cooling_out = inner[COOLING_OUT];
+        let Inner { cooling, exhaust } = self.named(inner);
+        let idle = room.air(0.0);
+        let cooling_out = cooling.unwrap_or(idle);
+        let came = exhaust.unwrap_or(idle);
         let (process, cooling) =
             self.process_air(returned, &cooling_out, beyond, room, &mut made)?;
-        let came = inner[EXHAUST];
         let (fresh, regeneration) = self.regeneration_air(&cooling_out, &came, room, &mut made)?;
         let regeneration = remembers.behind_heater(self.regeneration.casing, regeneration);
         made.state("regeneration air at the wheel", regeneration);
@@ -181,7 +206,7 @@ impl WheelLoop {
             made.account.air_out("cooling air", &cooling_out);
         }
         self.let_out(&exhaust, &came, &fresh, room, &mut made)?;
-        made.inner = vec![cooling_out, exhaust];
+        made.inner = self.inner(cooling_out, exhaust);
         Ok(made)
     }
 

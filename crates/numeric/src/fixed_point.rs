@@ -21,6 +21,9 @@ pub struct Rounds {
     pub most: usize,
     /// Differences kept; 0 is plain substitution.
     pub memory: usize,
+    /// Largest change from which on rounds are mixed; before, each is taken as it came, since far from
+    /// the end differences mislead.
+    pub near: f64,
 }
 
 /// A fixed point that was found.
@@ -84,7 +87,12 @@ pub fn fixed_point<E: From<NumericError>>(
             );
             kept.truncate(rounds.memory);
         }
-        x = mixed(&residual, &image, &kept);
+        if change > rounds.near {
+            kept.clear();
+            x.clone_from(&image);
+        } else {
+            x = mixed(&residual, &image, &kept);
+        }
         last = Some((residual, image));
     }
     Err(NumericError::NoConvergence {
@@ -142,6 +150,7 @@ mod tests {
         settled: 1e-12,
         most: 60,
         memory: 4,
+        near: f64::INFINITY,
     };
 
     #[test]

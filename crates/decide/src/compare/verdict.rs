@@ -1,0 +1,106 @@
+//! Which dryer is recommended, and the reason in a sentence.
+
+use crate::case::Case;
+use crate::compare::Compared;
+use quantity::digits;
+use serde::Serialize;
+
+/// Share of draws that must meet the limit for a dryer to be counted as meeting it.
+pub use crate::stand::SURE as ENOUGH;
+
+/// Which dryer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Choice {
+    /// The dryer, by its place; none where none meets the limit.
+    pub dryer: Option<usize>,
+    /// The reason.
+    pub reason: String,
+}
+
+impl Choice {
+    /// None, because the lot may not rest in a hot hopper at all.
+    pub(super) fn refused(case: &Case) -> Self {
+        let reason = if case.crystallise_first() {
+            "none: part of the lot must be crystallised before it may rest in a hot hopper; no dryer \
+             changes that, a crystalliser ahead of the hopper does"
+        } else {
+            "none: the wet pellets fuse at this air temperature, whatever dryer makes the air"
+        };
+        Self {
+            dryer: None,
+            reason: reason.to_owned(),
+        }
+    }
+}
+
+/// The cheapest that is sure enough; where none is, the surest is named and not recommended.
+pub(super) fn choose(dryers: &[Compared], currency: Option<&str>) -> Choice {
+    let cost = |dryer: &Compared| {
+        dryer
+            .year
+            .money
+            .map_or(dryer.year.energy_kwh_kg, |money| money.per_kg)
+    };
+    let told = |dryer: &Compared| match (dryer.year.money, currency) {
+        (Some(money), Some(currency)) => {
+            format!("{} {currency} per kg", digits(money.per_kg, 2))
+        }
+        _ => format!("{} kWh per kg", digits(dryer.year.energy_kwh_kg, 2)),
+    };
+    let sure: Vec<usize> = (0..dryers.len())
+        .filter(|index| least(&dryers[*index]) >= ENOUGH)
+        .collect();
+    let cheapest = sure
+        .iter()
+        .copied()
+        .min_by(|a, b| cost(&dryers[*a]).total_cmp(&cost(&dryers[*b])));
+    let Some(index) = cheapest else {
+        return none_of(dryers);
+    };
+    let chosen = &dryers[index];
+    let others = if sure.len() == 1 {
+        "the only one that does"
+    } else {
+        "the least of those that do"
+    };
+    Choice {
+        dryer: Some(index),
+        reason: format!(
+            "{}: it meets the limit in at least {} of the draws on every day, at {}, {others}",
+            chosen.title,
+            percent(least(chosen)),
+            told(chosen),
+        ),
+    }
+}
+
+/// Share of the draws on the worst day.
+fn least(dryer: &Compared) -> f64 {
+    let days = dryer.days.iter().map(|day| day.probability);
+    days.fold(1.0, f64::min)
+}
+
+fn percent(share: f64) -> String {
+    format!("{} %", digits(100.0 * share, 2))
+}
+
+/// No dryer is sure enough: which comes nearest.
+fn none_of(dryers: &[Compared]) -> Choice {
+    let surest = dryers.iter().max_by(|a, b| least(a).total_cmp(&least(b)));
+    let reason = surest.map_or_else(
+        || "there is no dryer to choose from".to_owned(),
+        |dryer| {
+            format!(
+                "none: {} comes nearest and meets the limit in {} of the draws on its worst day ({}); \
+                 it takes more time in the hopper, not another dryer, or a resin better known",
+                dryer.title,
+                percent(least(dryer)),
+                dryer.worst_day
+            )
+        },
+    );
+    Choice {
+        dryer: None,
+        reason,
+    }
+}

@@ -1,0 +1,342 @@
+//! Dryers side by side as a document.
+
+use super::DryersAnswer;
+use crate::pictures;
+use crate::plan::imprint;
+use crate::speech::{Measure, Speech, ppm};
+use decide::compare::{Compared, Comparison, DayRun, ENOUGH};
+use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, State, Table};
+use quantity::{Units, digits};
+
+impl DryersAnswer {
+    /// The comparison as a document in the units a person reads.
+    pub fn document(&self, units: Units) -> Document {
+        let speech = Speech(units);
+        let compared = &self.comparison;
+        let mut document = Document::new(
+            format!(
+                "Which dryer for {} at {}, {} at {} in a hopper of {} h?",
+                compared.resin,
+                speech.say(Measure::Rate, compared.rate_kg_h),
+                speech.say(Measure::Rate, compared.air_flow_kg_h) + " of dry air",
+                speech.say(Measure::Temperature, compared.air_temperature_c),
+                digits(compared.residence_h, 2),
+            ),
+            sentence(&compared.choice.reason),
+            if compared.dryers.is_empty() {
+                none_run(compared)
+            } else {
+                self.table(speech)
+            },
+        );
+        document.state = Some(match compared.choice.dryer {
+            Some(_) => State::InWindow,
+            None if compared.dryers.is_empty() => State::Unknown,
+            None => State::Wet,
+        });
+        if !compared.dryers.is_empty() {
+            document.picture = Some(pictures::choice(compared, speech));
+        }
+        document.notes = self.notes();
+        document.sections = self.sections(speech);
+        document.imprint = imprint();
+        document
+    }
+
+    fn table(&self, speech: Speech) -> Table {
+        let compared = &self.comparison;
+        let mut columns = vec![
+            Column::new("dryer"),
+            Column::with_unit("supply", speech.unit(Measure::Temperature)),
+            Column::with_unit("outlet", "ppm"),
+            Column::with_unit("met", "%"),
+            Column::with_unit("energy", speech.unit(Measure::Energy)),
+        ];
+        if let Some(currency) = &compared.currency {
+            columns.push(Column::with_unit(
+                "running cost",
+                format!("{currency}/year"),
+            ));
+        }
+        let rows = compared.dryers.iter().map(|dryer| {
+            let worst = worst(dryer);
+            let point = |day: &DayRun| speech.number(Measure::Temperature, day.supply_point_c);
+            let mut cells = vec![
+                Cell::text(short(&dryer.title)),
+                spread(dryer, &point),
+                worst.map_or(Cell::Blank, |day| {
+                    let (low, high) = day.range_ppm_wet;
+                    Cell::ranged(day.outlet_ppm_wet, low, high, Grade::Computed)
+                }),
+                worst.map_or(Cell::Blank, |day| {
+                    Cell::precise(100.0 * day.probability, 0, Grade::Computed)
+                }),
+                about(speech.number(Measure::Energy, dryer.year.energy_kwh_kg)),
+            ];
+            if compared.currency.is_some() {
+                cells.push(
+                    dryer
+                        .year
+                        .money
+                        .map_or(Cell::Blank, |money| about(money.per_year)),
+                );
+            }
+            Row::new(cells)
+        });
+        Table {
+            caption: format!(
+                "Sized by custom. Supply: dew or frost point, least and most of the days; outlet, and draws \
+                 that met the limit of {}, on each dryer's worst day",
+                ppm(compared.limit_ppm_wet)
+            ),
+            columns,
+            rows: rows.collect(),
+        }
+    }
+
+    fn notes(&self) -> Vec<Note> {
+        let mut notes = vec![
+            Note::caution(
+                "Hot air, hot metal and hot pellets burn; compressed air and blowers store energy; \
+                 regeneration and once-through exhaust carry what the resin gives off. Local codes, the \
+                 resin maker's data sheet and licensed practice decide.",
+            ),
+            Note::doubt(
+                "The dryers are sized by custom, not by any maker: blowers, heaters, wheel and coolers \
+                 are estimates, and so is every energy and cost here.",
+            ),
+            Note::doubt(
+                "Published isotherms of one desiccant part by 17 K of frost point at one state; a draw \
+                 moves the wheel's by 4 K, one standard deviation. A measured dew point on site narrows \
+                 that.",
+            ),
+            Note::source(format!(
+                "Desiccant: {}; the evidence stands in docs/desiccants.md.",
+                self.desiccant
+            )),
+        ];
+        if self.comparison.currency.is_none() {
+            notes.push(Note::doubt(
+                "The job states no prices, so dryers are ranked by energy; [prices] in the job file adds \
+                 money.",
+            ));
+        }
+        notes
+    }
+
+    fn sections(&self, speech: Speech) -> Vec<Section> {
+        let mut all: Vec<Section> = self
+            .comparison
+            .dryers
+            .iter()
+            .map(|dryer| of_dryer(dryer, speech))
+            .collect();
+        if !all.is_empty() {
+            all.push(self.days(speech));
+        }
+        all
+    }
+
+    /// The days that stand for the year.
+    fn days(&self, speech: Speech) -> Section {
+        let first = self.comparison.dryers.first();
+        let runs = first.map_or(&[][..], |dryer| &dryer.days);
+        let rows = self.comparison.days.iter().zip(runs).map(|(day, run)| {
+            Row::new(vec![
+                Cell::text(&day.name),
+                Cell::precise(
+                    speech.number(Measure::Temperature, run.hall.0),
+                    0,
+                    Grade::Computed,
+                ),
+                Cell::precise(
+                    speech.number(Measure::Humidity, 1e3 * run.hall.1),
+                    1,
+                    Grade::Computed,
+                ),
+                Cell::precise(
+                    100.0 * quantity::Quantity::si(day.share),
+                    0,
+                    Grade::Computed,
+                ),
+            ])
+        });
+        Section {
+            title: "The days of the year".into(),
+            summary: format!(
+                "{} days stand for it; each dryer and day with {} draws, seed {}.",
+                self.comparison.days.len(),
+                self.comparison.samples.0,
+                self.comparison.samples.1
+            ),
+            blocks: vec![Block::table(Table {
+                caption: "Air of the hall".into(),
+                columns: vec![
+                    Column::new("day"),
+                    Column::with_unit("temperature", speech.unit(Measure::Temperature)),
+                    Column::with_unit("humidity", speech.unit(Measure::Humidity)),
+                    Column::with_unit("share of the year", "%"),
+                ],
+                rows: rows.collect(),
+            })],
+        }
+    }
+}
+
+/// Where no dryer was run: why.
+fn none_run(compared: &Comparison) -> Table {
+    Table {
+        caption: "No dryer was run".into(),
+        columns: vec![Column::new("resin"), Column::new("why")],
+        rows: vec![Row::new(vec![
+            Cell::text(&compared.resin),
+            Cell::text(sentence(&compared.choice.reason)),
+        ])],
+    }
+}
+
+/// A reason as a sentence.
+fn sentence(reason: &str) -> String {
+    let mut letters = reason.chars();
+    let first: String = letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().collect());
+    format!("{first}{}.", letters.as_str())
+}
+
+/// The day on which fewest draws meet the limit.
+fn worst(dryer: &Compared) -> Option<&DayRun> {
+    let days = dryer.days.iter();
+    days.min_by(|a, b| a.probability.total_cmp(&b.probability))
+}
+
+/// From the lowest to the highest of the days, beside the first.
+fn spread(dryer: &Compared, of: &dyn Fn(&DayRun) -> f64) -> Cell {
+    let values: Vec<f64> = dryer.days.iter().map(of).collect();
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    values.first().map_or(Cell::Blank, |first| {
+        Cell::ranged(*first, low, high, Grade::Computed)
+    })
+}
+
+/// An estimate to two figures.
+fn about(value: f64) -> Cell {
+    Cell::text(format!("≈ {}", digits(value, 2)))
+}
+
+/// The title up to its first comma; that the rest is custom is said of all.
+fn short(title: &str) -> &str {
+    title.split(',').next().unwrap_or(title)
+}
+
+/// One dryer in detail.
+fn of_dryer(dryer: &Compared, speech: Speech) -> Section {
+    let least = worst(dryer).map_or(0.0, |day| day.probability);
+    let word = if least >= ENOUGH {
+        "meets the limit on every day"
+    } else {
+        "does not meet the limit on every day"
+    };
+    let mut blocks = vec![Block::table(by_day(dryer, speech))];
+    if let Some(day) = dryer.days.first() {
+        blocks.push(Block::table(crossings(day)));
+        blocks.push(Block::text(format!(
+            "What comes in and what goes out differ by {} of the water and {} of the heat.",
+            share(day.imbalance.0),
+            share(day.imbalance.1)
+        )));
+    }
+    for day in &dryer.days {
+        for short in &day.shortfalls {
+            blocks.push(Block::text(format!(
+                "On the day {}: {}, {}: {} {} asked, {} given.",
+                day.day,
+                short.component,
+                short.what,
+                digits(short.asked, 3),
+                short.unit,
+                digits(short.given, 3)
+            )));
+        }
+    }
+    Section {
+        title: dryer.title.clone(),
+        summary: format!(
+            "It {word}; about {} over the year.",
+            speech.say(Measure::Energy, dryer.year.energy_kwh_kg)
+        ),
+        blocks,
+    }
+}
+
+fn share(value: f64) -> String {
+    if value < 1e-9 {
+        "less than a billionth".into()
+    } else {
+        format!("{} of a millionth", digits(1e6 * value, 2))
+    }
+}
+
+fn by_day(dryer: &Compared, speech: Speech) -> Table {
+    let temperature = speech.unit(Measure::Temperature);
+    let rows = dryer.days.iter().map(|day| {
+        let (low, high) = day.range_ppm_wet;
+        Row::new(vec![
+            Cell::text(&day.day),
+            Cell::precise(
+                speech.number(Measure::Temperature, day.supply_point_c),
+                0,
+                Grade::Computed,
+            ),
+            Cell::precise(
+                speech.number(Measure::Temperature, day.return_c),
+                0,
+                Grade::Computed,
+            ),
+            Cell::ranged(day.outlet_ppm_wet, low, high, Grade::Computed),
+            Cell::precise(100.0 * day.probability, 0, Grade::Computed),
+            about(speech.number(Measure::Energy, day.energy_kwh_kg)),
+            about(day.heat_to_hall_w / 1000.0),
+        ])
+    });
+    Table {
+        caption: "Day by day; supply is the dew or frost point, met the draws that met the limit"
+            .into(),
+        columns: vec![
+            Column::new("day"),
+            Column::with_unit("supply", temperature),
+            Column::with_unit("return", temperature),
+            Column::with_unit("outlet", "ppm"),
+            Column::with_unit("met", "%"),
+            Column::with_unit("energy", speech.unit(Measure::Energy)),
+            Column::with_unit("to the hall", "kW"),
+        ],
+        rows: rows.collect(),
+    }
+}
+
+/// What crossed the border of the line.
+fn crossings(day: &DayRun) -> Table {
+    let rows = day.crossings.iter().map(|crossing| {
+        let signed = |value: f64| if crossing.inward { value } else { -value };
+        Row::new(vec![
+            Cell::text(&crossing.name),
+            Cell::number(signed(1000.0 * 3600.0 * crossing.water), Grade::Computed),
+            Cell::number(signed(crossing.heat), Grade::Computed),
+        ])
+    });
+    Table {
+        caption: format!(
+            "What crosses the border on the day {}: in above zero, out below; heat counted from dry \
+             air, dry resin and water at 0 °C",
+            day.day
+        ),
+        columns: vec![
+            Column::new("what"),
+            Column::with_unit("water", "g/h"),
+            Column::with_unit("heat", "W"),
+        ],
+        rows: rows.collect(),
+    }
+}

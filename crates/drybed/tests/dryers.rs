@@ -1,0 +1,101 @@
+//! What a user is told who asks which dryer to take.
+
+use drybed::{DryersAnswer, Trouble, Units, dryers};
+use std::sync::Mutex;
+
+const JOB: &str = r#"
+format = 1
+title = "PC housings, invented"
+[resin]
+name = "PC"
+[demand]
+rate = "25 kg/h"
+[hopper]
+volume = "120 l"
+"#;
+const PRICES: &str = r#"
+[prices]
+currency = "EUR"
+electricity = "0.18 per kWh"
+carbon = "0.35 kg/kWh"
+cooling_water = "1.50 per m3"
+"#;
+
+fn answer(text: &str) -> Result<DryersAnswer, Trouble> {
+    dryers(text, "job.toml", &drybed::library(None)?, 8, &|_| ())
+}
+
+#[test]
+fn holds_a_wheel_dries_deeper_than_compressed_air_and_costs_less() -> Result<(), Trouble> {
+    let found = answer(&format!("{JOB}{PRICES}"))?.comparison;
+    let [wheel, compressed, hot] = &found.dryers[..] else {
+        panic!("{:?}", found.dryers.len());
+    };
+    for ((wheel, compressed), hot) in wheel.days.iter().zip(&compressed.days).zip(&hot.days) {
+        assert!(wheel.supply_point_c < -35.0, "{}", wheel.supply_point_c);
+        // 3 degC at 7 bar(g) let down.
+        assert!((compressed.supply_point_c + 20.5).abs() < 0.3);
+        assert!(hot.supply_point_c > wheel.supply_point_c + 30.0);
+        assert!(wheel.outlet_ppm_wet < hot.outlet_ppm_wet);
+        for day in [wheel, compressed, hot] {
+            assert!(day.imbalance.0 < 1e-9 && day.imbalance.1 < 1e-9);
+            assert!(day.range_ppm_wet.0 <= day.range_ppm_wet.1);
+        }
+    }
+    let cost = |dryer: &decide::compare::Compared| dryer.year.money.map_or(0.0, |m| m.per_kg);
+    assert!(cost(wheel) < cost(compressed));
+    // 25 kg/h for 6000 h at what a kilogram costs.
+    let year = wheel.year.money.map_or(0.0, |money| money.per_year);
+    assert!((year / (cost(wheel) * 25.0 * 6000.0) - 1.0).abs() < 1e-6);
+    Ok(())
+}
+
+#[test]
+fn holds_without_prices_energy_ranks_and_no_money_is_told() -> Result<(), Trouble> {
+    let found = answer(JOB)?;
+    assert!(
+        found
+            .comparison
+            .dryers
+            .iter()
+            .all(|d| d.year.money.is_none())
+    );
+    let text = found
+        .document(Units::Metric)
+        .full_text()
+        .unwrap_or_default();
+    assert!(text.contains("The job states no prices"), "{text}");
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "{text}"
+    );
+    Ok(())
+}
+
+#[test]
+fn holds_the_share_that_is_done_rises_to_the_whole() -> Result<(), Trouble> {
+    let heard = Mutex::new(Vec::new());
+    let told = |share: f64| {
+        if let Ok(mut heard) = heard.lock() {
+            heard.push(share);
+        }
+    };
+    dryers(JOB, "job.toml", &drybed::library(None)?, 4, &told)?;
+    let heard = heard.into_inner().unwrap_or_default();
+    assert!(
+        heard
+            .iter()
+            .all(|share| (0.0..=1.0 + 1e-12).contains(share))
+    );
+    assert!(heard.iter().copied().fold(0.0, f64::max) > 0.999);
+    Ok(())
+}
+
+#[test]
+fn holds_a_lot_that_must_be_crystallised_first_is_refused() -> Result<(), Trouble> {
+    let found = answer(&JOB.replace("\"PC\"", "\"PET amorphous\""))?;
+    assert!(found.comparison.dryers.is_empty() && !found.is_met());
+    assert!(found.comparison.choice.reason.contains("crystallised"));
+    assert!(found.document(Units::UsCustomary).text().is_ok());
+    Ok(())
+}
