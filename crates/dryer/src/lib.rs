@@ -22,6 +22,7 @@ pub mod operating_point;
 pub mod resistance;
 pub mod sorption;
 mod stream;
+pub mod towers;
 pub mod trap;
 pub mod vacuum;
 pub mod wheel;
