@@ -9,6 +9,7 @@ pub mod isothermal;
 pub mod journeys;
 pub mod peers;
 pub mod published;
+pub mod tower_case;
 pub mod wheel_case;
 
 /// One comparison of a number computed here with one from elsewhere.

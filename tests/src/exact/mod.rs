@@ -6,6 +6,7 @@ pub mod crank;
 pub mod equivalent_pellet;
 pub mod humid_air;
 pub mod pellet_on_its_way;
+pub mod schumann;
 pub mod slowest_decay;
 pub mod stored_pellet;
 
@@ -18,6 +19,7 @@ pub fn rows() -> Vec<Row> {
         equivalent_pellet::rows,
         stored_pellet::rows,
         pellet_on_its_way::rows,
+        schumann::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

@@ -14,6 +14,7 @@ pub mod nonlinear_pellet;
 pub mod packed_bed;
 pub mod psychrolib;
 pub mod sine_duct;
+pub mod towers;
 pub mod wheel;
 
 /// Every row of this folder.
@@ -32,6 +33,7 @@ pub fn rows() -> Vec<Row> {
         line_air::rows,
         wheel::rows,
         explicit_wheel::rows,
+        towers::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

@@ -226,10 +226,10 @@ impl Towers {
             if plateau.is_none() && left >= 0.5 * water {
                 plateau = Some((air.temperature, self.dew_point(&air)));
             }
-            if let (Some((level, _)), None) = (plateau, end_signal) {
-                if air.temperature >= 0.5 * (level + inlet.temperature) {
-                    end_signal = Some(so_far);
-                }
+            if let (Some((level, _)), None) = (plateau, end_signal)
+                && air.temperature >= 0.5 * (level + inlet.temperature)
+            {
+                end_signal = Some(so_far);
             }
         }
         let cooling: f64 = of(Stage::Cooling).map(|(moment, _)| moment.duration).sum();
@@ -255,7 +255,9 @@ impl Towers {
             plateau: plateau.unwrap_or((inlet.temperature, self.dew_point(inlet))),
             end_signal,
             last_temperature,
-            cooled_to: of(Stage::Cooling).last().map(|(_, air)| air.temperature),
+            cooled_to: of(Stage::Cooling)
+                .next_back()
+                .map(|(_, air)| air.temperature),
             cut_short: !(waited || just),
         }
     }

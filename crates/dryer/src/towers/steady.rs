@@ -83,10 +83,11 @@ impl Towers {
             return self.stuck(tower, drive, &meets);
         }
         let fitting = guess.filter(|guess| guess.beds[0].len() == self.spec.mesh.slices);
-        if self.spec.cycle.is_by_clock() && drive.process.dry_air > 0.0 {
-            if let Some(steady) = self.by_newton(drive, &meets, fitting)? {
-                return Ok(steady);
-            }
+        if self.spec.cycle.is_by_clock()
+            && drive.process.dry_air > 0.0
+            && let Some(steady) = self.by_newton(drive, &meets, fitting)?
+        {
+            return Ok(steady);
         }
         self.by_cycling(drive, &meets, fitting)
     }
@@ -108,7 +109,7 @@ impl Towers {
             return Ok(None);
         };
         let mut rounds = first.rounds;
-        let second = if self.spec.bypass[0] == self.spec.bypass[1] {
+        let second = if (self.spec.bypass[0] - self.spec.bypass[1]).abs() < 1e-15 {
             first.bed.clone()
         } else {
             let near = guess.map_or_else(|| first.bed.clone(), |guess| guess.beds[1].clone());
@@ -185,7 +186,7 @@ impl Towers {
         &self,
         meets: &Meets,
         tower: usize,
-        bed: &mut Vec<Cell>,
+        bed: &mut [Cell],
         mut slopes: Option<&mut RowSlopes>,
     ) {
         let mut clock = Clock::swapped(tower, self);
