@@ -6,6 +6,7 @@
 use crate::casing::Casing;
 use crate::fan::{Fan, FlowControl};
 use crate::open_air::OpenAir;
+use crate::tower_dryer::TowerDryer;
 use crate::wheel_loop::{CooledBy, CoolingTo, Regeneration, WheelLoop};
 use crate::{LineError, Maker, Room};
 use dryer::Resistance;
@@ -44,6 +45,8 @@ pub enum Machine {
     Compressed(CompressedAirSpec),
     /// A desiccant wheel.
     Wheel(Box<WheelDryer>),
+    /// Twin desiccant towers.
+    Towers(Box<TowerDryer>),
 }
 
 /// A blower with what it works against outside the hoppers.
@@ -184,6 +187,7 @@ impl Equipment {
             })),
             Machine::Compressed(spec) => Ok(Maker::Compressed(spec.check()?)),
             Machine::Wheel(dryer) => Ok(Maker::Wheel(Box::new(dryer.machine(air_flow, room)?))),
+            Machine::Towers(dryer) => Ok(Maker::Towers(Box::new(dryer.machine(air_flow, room)?))),
         }
     }
 
@@ -208,7 +212,7 @@ pub enum EquipmentError {
 }
 
 impl Blowing {
-    fn fan(&self, name: &'static str) -> Result<Fan, Faults> {
+    pub(crate) fn fan(&self, name: &'static str) -> Result<Fan, Faults> {
         Ok(Fan {
             name,
             blower: self.blower.check()?,
@@ -217,7 +221,7 @@ impl Blowing {
     }
 
     /// What the drop stated for a rated flow (kg/s of dry hall air) says of any flow.
-    fn resistance(&self, rated: f64, room: &Room) -> Resistance {
+    pub(crate) fn resistance(&self, rated: f64, room: &Room) -> Resistance {
         let air = room.air(rated);
         let pressure = room.pressure;
         Resistance::of_rating(
@@ -276,7 +280,7 @@ impl Matrix {
 }
 
 impl ReturnCooler {
-    fn by(&self) -> CooledBy {
+    pub(crate) fn by(&self) -> CooledBy {
         match self.coolant {
             CoolantSpec::Water { flow, temperature } => {
                 CooledBy::Water(flow.si(), temperature.si())

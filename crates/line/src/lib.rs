@@ -20,6 +20,8 @@ mod room;
 mod shortfall;
 mod station;
 mod steady;
+pub mod tower_dryer;
+mod tower_loop;
 pub mod usual;
 mod wheel_loop;
 
@@ -37,4 +39,5 @@ pub use room::Room;
 pub use shortfall::Shortfall;
 pub use station::{Feed, Served, Station};
 pub use steady::{HUMIDITY_SCALE, Line, LineGuess, LineSteady, TEMPERATURE_SCALE};
+pub use tower_loop::{OffLine, TowerLoop};
 pub use wheel_loop::{CooledBy, CoolingTo, Regeneration, WheelLoop};

@@ -2,10 +2,12 @@
 
 use crate::account::Elsewhere;
 use crate::casing::Casing;
+use crate::tower_loop::{Dried, Dries};
 use crate::wheel_loop::Remembers;
-use crate::{Account, Carrier, LineError, OpenAir, Room, Shortfall, WheelLoop};
+use crate::{Account, Carrier, LineError, OpenAir, Room, Shortfall, TowerLoop, WheelLoop};
 use dryer::blower::Blown;
 use dryer::compressed_air::CompressedAir;
+use dryer::towers::{Towers, TowersDrive, TowersGuess, TowersState};
 use dryer::wheel::{Wheel, WheelDrive, WheelGuess, WheelState};
 use dryer::{Resistance, Stream};
 
@@ -18,6 +20,8 @@ pub enum Maker {
     Compressed(CompressedAir),
     /// A desiccant wheel.
     Wheel(Box<WheelLoop>),
+    /// Twin desiccant towers.
+    Towers(Box<TowerLoop>),
 }
 
 /// A numbered state of the loop.
@@ -48,6 +52,7 @@ pub struct Made {
 #[derive(Clone, Debug, Default)]
 pub struct Memory {
     wheel: Option<WheelGuess>,
+    towers: Option<TowersGuess>,
 }
 
 /// What a machine holds while time passes.
@@ -62,6 +67,8 @@ pub enum MakerState {
         /// Temperature of the metal, K.
         casing: f64,
     },
+    /// Both towers, and where they are in their cycle.
+    Towers(Box<TowersState>),
 }
 
 /// A wheel at rest with what it is given.
@@ -93,6 +100,35 @@ impl Remembers for InTime<'_> {
 
     fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Vec<Stream>, LineError> {
         Ok(wheel.advance(self.wheel, drive, self.duration)?.outlets)
+    }
+}
+
+/// Towers whose cycle repeats, as its means.
+struct CycleMeans<'a>(&'a mut Option<TowersGuess>);
+
+impl Dries for CycleMeans<'_> {
+    fn dry(&mut self, towers: &Towers, drive: &TowersDrive) -> Result<Dried, LineError> {
+        let steady = towers.steady(drive, self.0.as_ref())?;
+        *self.0 = Some(steady.guess);
+        Ok(Dried {
+            dry: steady.mean,
+            out: [steady.exhaust, steady.cooling],
+            running: steady.running,
+        })
+    }
+}
+
+/// Towers over a step.
+struct CycleInTime<'a>(&'a mut TowersState, f64);
+
+impl Dries for CycleInTime<'_> {
+    fn dry(&mut self, towers: &Towers, drive: &TowersDrive) -> Result<Dried, LineError> {
+        let passed = towers.advance(self.0, drive, self.1)?;
+        Ok(Dried {
+            dry: passed.dry,
+            out: [passed.exhaust, passed.cooling],
+            running: (passed.running.0 / self.1, passed.running.1 / self.1),
+        })
     }
 }
 
@@ -168,6 +204,10 @@ impl Maker {
                 let mut at_rest = AtRest(&mut memory.wheel);
                 dryer.around(returned, inner, beyond, room, &mut at_rest)
             }
+            Self::Towers(dryer) => {
+                let mut means = CycleMeans(&mut memory.towers);
+                dryer.around(returned, beyond, room, &mut means)
+            }
         }
     }
 
@@ -193,9 +233,12 @@ impl Maker {
                 };
                 dryer.around(returned, inner, beyond, room, &mut in_time)
             }
+            (Self::Towers(dryer), MakerState::Towers(towers)) => {
+                dryer.around(returned, beyond, room, &mut CycleInTime(towers, duration))
+            }
             (Self::OpenAir(open), _) => open.make(returned, beyond, room),
             (Self::Compressed(air), _) => let_down(air, returned, room),
-            (Self::Wheel(_), MakerState::Empty) => {
+            (Self::Wheel(_) | Self::Towers(_), _) => {
                 self.steady(returned, inner, beyond, room, &mut Memory::default())
             }
         }
@@ -215,6 +258,10 @@ impl Maker {
                     casing: room.temperature,
                 }
             }
+            Self::Towers(dryer) => {
+                let towers = dryer.towers.at_rest(room.temperature, room.humidity)?;
+                MakerState::Towers(Box::new(towers))
+            }
         })
     }
 
@@ -225,6 +272,9 @@ impl Maker {
                 let metal = dryer.regeneration.casing.heat_capacity * casing;
                 (dryer.wheel.water(wheel), dryer.wheel.heat(wheel) + metal)
             }
+            (Self::Towers(dryer), MakerState::Towers(towers)) => {
+                (dryer.towers.water(towers), dryer.towers.heat(towers))
+            }
             _ => (0.0, 0.0),
         }
     }
@@ -232,7 +282,7 @@ impl Maker {
     /// Seconds in which what is inside turns on by a slot, if anything does.
     pub(crate) fn slot(&self) -> Option<f64> {
         match self {
-            Self::OpenAir(_) | Self::Compressed(_) => None,
+            Self::OpenAir(_) | Self::Compressed(_) | Self::Towers(_) => None,
             Self::Wheel(dryer) => {
                 let slot = dryer.wheel.slot_duration(dryer.turns_per_hour);
                 slot.is_finite().then_some(slot)
@@ -243,7 +293,7 @@ impl Maker {
     /// Those of the inner streams that are used again in the next step.
     pub(crate) fn returning<'a>(&self, inner: &'a [Stream]) -> &'a [Stream] {
         match self {
-            Self::OpenAir(_) | Self::Compressed(_) => &[],
+            Self::OpenAir(_) | Self::Compressed(_) | Self::Towers(_) => &[],
             Self::Wheel(dryer) => dryer.returning(inner),
         }
     }
@@ -251,7 +301,7 @@ impl Maker {
     /// Where to begin with the streams that run round inside it.
     pub fn inner_at_start(&self, room: &Room) -> Vec<Stream> {
         match self {
-            Self::OpenAir(_) | Self::Compressed(_) => Vec::new(),
+            Self::OpenAir(_) | Self::Compressed(_) | Self::Towers(_) => Vec::new(),
             Self::Wheel(dryer) => dryer.inner_at_start(room),
         }
     }

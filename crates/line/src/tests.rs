@@ -5,6 +5,8 @@
     reason = "a trial that cannot be built has failed"
 )]
 
+mod towers;
+
 use crate::*;
 use bed::column::{Column, Feeding, Wall};
 use dryer::blower::{BlowerPower, BlowerSpec, Turning};

@@ -7,6 +7,7 @@ use crate::equipment::{
     Blowing, CoolantSpec, Equipment, HotAirDryer, Machine, Matrix, ReturnCooler, WheelDryer,
 };
 use crate::fan::FlowControl;
+use crate::tower_dryer::{BeadBed, TowerDryer};
 use crate::wheel_loop::CoolingTo;
 use air::CondensationPoint;
 use dryer::blower::{BlowerPower, BlowerSpec, Turning};
@@ -15,7 +16,8 @@ use dryer::cooler::CoolerSpec;
 use dryer::exchanger::Fouling;
 use dryer::fan_curve::FanCurveSpec;
 use dryer::heater::{Control, HeaterSpec};
-use dryer::sorption::{Adsorbed, Passages};
+use dryer::sorption::{Adsorbed, Passages, Way};
+use dryer::towers::{Cycle, Ending, Swap};
 use quantity::{
     ActualVolumeFlow, Angle, Density, DewPoint, Diffusivity, EnergyPerVolume, Fraction, Frequency,
     GaugePressure, Length, Mass, MassFlow, Power, PressureDifference, Quantity,
@@ -49,6 +51,17 @@ pub fn blower(flow: f64, rise: f64) -> BlowerSpec {
         motor_efficiency: Fraction::from_si(0.8),
         motor_heat_to_air: Fraction::from_si(0.0),
         turning: Turning::Forwards,
+    }
+}
+
+/// A blower that works against a clean filter, a cooler and hoses of a drop (Pa).
+fn blowing(flow: f64, rise: f64, drop: f64) -> Blowing {
+    Blowing {
+        blower: blower(flow, rise),
+        control: FlowControl::Speed,
+        drop: PressureDifference::from_si(drop),
+        laminar_share: Fraction::from_si(0.5),
+        clogging: 1.0,
     }
 }
 
@@ -116,13 +129,6 @@ pub fn wheel_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
     /// Regeneration air per process air.
     const REGENERATION: f64 = 0.25;
     const REGENERATION_TEMPERATURE: f64 = 180.0;
-    let blowing = |flow: f64, rise: f64, drop: f64| Blowing {
-        blower: blower(flow, rise),
-        control: FlowControl::Speed,
-        drop: PressureDifference::from_si(drop),
-        laminar_share: Fraction::from_si(0.5),
-        clogging: 1.0,
-    };
     let regeneration = flow * REGENERATION;
     let heat = |flow: f64, rise: f64| flow * air::caloric::DRY_AIR_HEAT * rise;
     Equipment {
@@ -154,6 +160,72 @@ pub fn wheel_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
     }
 }
 
+/// Process air through a bed of beads, kg of dry air/(s m2).
+pub const BED_FLOW: f64 = 0.42;
+/// Depth of such a bed, m.
+pub const BED_DEPTH: f64 = 0.5;
+
+/// One of two vessels with molecular sieve beads of 2.5 mm for a process flow, kg/s of dry air: four hours
+/// of drying, two and a half of regeneration, 1.2 of cooling.
+pub fn bead_bed(flow: f64, desiccant: Adsorbed) -> BeadBed {
+    /// Wall of the vessel, m, its height above that of the bed, m, and density of steel, kg/m3.
+    const VESSEL: (f64, f64, f64) = (2e-3, 0.3, 7850.0);
+    const HOUR: f64 = 3600.0;
+    let diameter = libm::sqrt(4.0 * flow / (PI * BED_FLOW));
+    let steel = PI * diameter * (BED_DEPTH + VESSEL.1) * VESSEL.0 * VESSEL.2;
+    BeadBed {
+        diameter: Length::from_si(diameter),
+        depth: Length::from_si(BED_DEPTH),
+        bead: Length::from_si(2.5e-3),
+        voidage: Fraction::from_si(0.37),
+        density: Density::from_si(680.0),
+        desiccant,
+        capacity_left: Fraction::from_si(0.9),
+        heat_capacity: SpecificHeatCapacity::from_si(950.0),
+        steel: Mass::from_si(steel),
+        pore_diffusivity: Some(Diffusivity::from_si(3e-6)),
+        cycle: Cycle {
+            swap: Swap::Clock(4.0 * HOUR),
+            regeneration: Ending::After(2.5 * HOUR),
+            cooling: Ending::After(1.2 * HOUR),
+            cooling_way: Way::Along,
+            stuck: None,
+        },
+        bypass: [Fraction::from_si(0.0); 2],
+    }
+}
+
+/// A dryer with twin towers for a process flow (kg/s of dry air) and the hottest set point (K) it serves.
+pub fn tower_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment {
+    /// Regeneration air per process air, while it flows.
+    const REGENERATION: f64 = 0.7;
+    const REGENERATION_TEMPERATURE: f64 = 230.0;
+    let regeneration = flow * REGENERATION;
+    let heat = |flow: f64, rise: f64| flow * air::caloric::DRY_AIR_HEAT * rise;
+    Equipment {
+        title: "twin desiccant towers, sized by custom".to_owned(),
+        heater: heater(1.4 * heat(flow, set_point - 303.15)),
+        machine: Machine::Towers(Box::new(TowerDryer {
+            rated_flow: MassFlow::from_si(flow),
+            bed: bead_bed(flow, desiccant),
+            process: blowing(flow, 6000.0, 900.0),
+            cooler: Some(ReturnCooler {
+                cooler: cooler(flow),
+                coolant: CoolantSpec::Water {
+                    flow: MassFlow::from_si(2.0 * flow),
+                    temperature: Temperature::from_celsius(20.0),
+                },
+            }),
+            blower_first: false,
+            leak: Fraction::from_si(0.002),
+            regeneration_share: Fraction::from_si(REGENERATION),
+            regeneration_temperature: Temperature::from_celsius(REGENERATION_TEMPERATURE),
+            regeneration_heater: heater(1.3 * heat(regeneration, REGENERATION_TEMPERATURE - 20.0)),
+            regeneration: blowing(regeneration, 2500.0, 400.0),
+        })),
+    }
+}
+
 /// A hot-air dryer for a process flow (kg/s of dry air) and the hottest set point (K).
 pub fn hot_air_dryer(flow: f64, set_point: f64) -> Equipment {
     let heat = flow * air::caloric::DRY_AIR_HEAT * (set_point - 283.15);
@@ -162,13 +234,7 @@ pub fn hot_air_dryer(flow: f64, set_point: f64) -> Equipment {
         heater: heater(1.4 * heat),
         machine: Machine::HotAir(Box::new(HotAirDryer {
             rated_flow: MassFlow::from_si(flow),
-            process: Blowing {
-                blower: blower(flow, 3000.0),
-                control: FlowControl::Speed,
-                drop: PressureDifference::from_si(300.0),
-                laminar_share: Fraction::from_si(0.5),
-                clogging: 1.0,
-            },
+            process: blowing(flow, 3000.0, 300.0),
             recirculated: Fraction::from_si(0.0),
         })),
     }

@@ -339,29 +339,10 @@ impl WheelLoop {
 
     /// The return air cooled.
     fn cool(&self, air: Stream, room: &Room, made: &mut Made) -> Result<Stream, LineError> {
-        let Some((cooler, by)) = &self.cooler else {
-            return Ok(air);
-        };
-        let coolant = match *by {
-            CooledBy::Water(flow, temperature) => Coolant::water(flow, temperature),
-            CooledBy::HallAir(flow, power) => {
-                made.account.electricity("fan of the cooler", power);
-                made.account
-                    .heat_out("fan of the cooler", Carrier::Wall, power);
-                Coolant::air(&room.air(flow))
-            }
-        };
-        let cooled = cooler.cool(&air, &coolant, room.pressure)?;
-        let carrier = match by {
-            CooledBy::Water(..) => Carrier::Coolant,
-            CooledBy::HallAir(..) => Carrier::Wall,
-        };
-        made.account
-            .heat_out("cooler of the return air", carrier, cooled.heat);
-        made.account
-            .condensate("drain of the cooler", cooled.drain, cooled.drain_heat);
-        made.state("after the cooler", cooled.outlet);
-        Ok(cooled.outlet)
+        match &self.cooler {
+            Some((cooler, by)) => by.cool(cooler, air, room, made),
+            None => Ok(air),
+        }
     }
 
     /// The exhaust, after what was recovered of it.
@@ -386,5 +367,37 @@ impl WheelLoop {
     }
 }
 
+impl CooledBy {
+    /// Air cooled, and where its heat and its water went.
+    pub(crate) fn cool(
+        self,
+        cooler: &Cooler,
+        air: Stream,
+        room: &Room,
+        made: &mut Made,
+    ) -> Result<Stream, LineError> {
+        let coolant = match self {
+            Self::Water(flow, temperature) => Coolant::water(flow, temperature),
+            Self::HallAir(flow, power) => {
+                made.account.electricity("fan of the cooler", power);
+                made.account
+                    .heat_out("fan of the cooler", Carrier::Wall, power);
+                Coolant::air(&room.air(flow))
+            }
+        };
+        let cooled = cooler.cool(&air, &coolant, room.pressure)?;
+        let carrier = match self {
+            Self::Water(..) => Carrier::Coolant,
+            Self::HallAir(..) => Carrier::Wall,
+        };
+        made.account
+            .heat_out("cooler of the return air", carrier, cooled.heat);
+        made.account
+            .condensate("drain of the cooler", cooled.drain, cooled.drain_heat);
+        made.state("after the cooler", cooled.outlet);
+        Ok(cooled.outlet)
+    }
+}
+
 /// Kelvin below which a heater lacks nothing.
-const SHORT: f64 = 0.05;
+pub(crate) const SHORT: f64 = 0.05;

@@ -1,0 +1,189 @@
+//! Twin desiccant towers in their loop: return air filtered, cooled, blown through the tower that dries,
+//! and sent back; hall air through the other, heated to take the water away and cold to cool it.
+//!
+//! # Equations
+//! 1. Process: return + leak of hall air -> filter -> cooler and blower, in the order stated -> tower ->
+//!    supply. As much air as leaks in is lost again with the supply.
+//! 2. The other tower: hall air -> blower -> heater -> tower -> out, while it is regenerated; the same with
+//!    the heater off while it is cooled; none while it waits. What blower and heater draw counts for the
+//!    share of the time in which they run.
+//! 3. One function, [`TowerLoop::around`], follows the air; steady and in time differ only in what is
+//!    asked of the towers: means over the cycle that repeats, or what they do in a step.
+//!
+//! # Symbols
+//! as in the parts.
+//!
+//! # Holds for
+//! Air without a store of its own; the towers with their steel are all that remembers. At rest means the
+//! mean over a cycle, in which return air is taken as even. Cooling air is that of the hall: cooling by
+//! process air, which the towers themselves can have, would come back warm and is left out here.
+//!
+//! # Sources
+//! Balances alone; the parts name theirs.
+//!
+//! # Checked by
+//! `crates/line/src/tests/towers.rs`: ledgers over the border, at rest and in time.
+
+use crate::fan::Fan;
+use crate::maker::Made;
+use crate::wheel_loop::{CooledBy, SHORT};
+use crate::{Carrier, LineError, Room, Shortfall};
+use dryer::cooler::Cooler;
+use dryer::heater::Heater;
+use dryer::towers::{Towers, TowersDrive};
+use dryer::{Resistance, Stream};
+use quantity::constants::ZERO_CELSIUS;
+
+/// The air for the tower that does not dry.
+#[derive(Clone, Debug)]
+pub struct OffLine {
+    /// Dry air while it flows, kg/s.
+    pub air_flow: f64,
+    /// Temperature wanted in regeneration, K.
+    pub set_point: f64,
+    /// Its heater.
+    pub heater: Heater,
+    /// Its blower.
+    pub fan: Fan,
+    /// Resistance of its filter and hoses.
+    pub resistance: Resistance,
+}
+
+/// A dryer with twin towers.
+#[derive(Clone, Debug)]
+pub struct TowerLoop {
+    /// The towers.
+    pub towers: Towers,
+    /// Resistance of filter, cooler and hoses.
+    pub resistance: Resistance,
+    /// The cooler of the return air, and what cools it.
+    pub cooler: Option<(Cooler, CooledBy)>,
+    /// Whether the blower stands before the cooler.
+    pub blower_first: bool,
+    /// The blower of the process air.
+    pub fan: Fan,
+    /// Hall air that leaks in on the suction side, kg/s of dry air.
+    pub leak: f64,
+    /// Regeneration and cooling.
+    pub off_line: OffLine,
+}
+
+/// What towers did, as means over a cycle or a step.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Dried {
+    /// Dried air.
+    pub(crate) dry: Stream,
+    /// Air leaving regeneration, and cooling.
+    pub(crate) out: [Stream; 2],
+    /// Shares of the time of regeneration and of cooling.
+    pub(crate) running: (f64, f64),
+}
+
+/// Towers that remember, asked as the air comes to them.
+pub(crate) trait Dries {
+    /// What they make of their airs.
+    fn dry(&mut self, towers: &Towers, drive: &TowersDrive) -> Result<Dried, LineError>;
+}
+
+impl TowerLoop {
+    /// Follows the air once round.
+    ///
+    /// # Errors
+    /// From the components.
+    pub(crate) fn around(
+        &self,
+        returned: &Stream,
+        beyond: Resistance,
+        room: &Room,
+        dries: &mut impl Dries,
+    ) -> Result<Made, LineError> {
+        let mut made = Made::of(*returned);
+        let process = self.process_air(returned, beyond, room, &mut made)?;
+        let off_line = &self.off_line;
+        let fresh = room.air(off_line.air_flow);
+        let through = self
+            .towers
+            .pressure_drop(&fresh.at(0.5 * (fresh.temperature + off_line.set_point)));
+        let (blown, short) =
+            off_line
+                .fan
+                .move_air(&fresh, off_line.resistance, through, room.pressure)?;
+        let heated = off_line.heater.heat(&blown.outlet, off_line.set_point)?;
+        let drive = TowersDrive {
+            process,
+            regeneration: heated.outlet,
+            cooling: blown.outlet,
+        };
+        let dried = dries.dry(&self.towers, &drive)?;
+        let (hot, cold) = dried.running;
+        let account = &mut made.account;
+        account.air_in(
+            "regeneration and cooling air from the hall",
+            &fresh.of(fresh.dry_air * (hot + cold)),
+        );
+        let name = off_line.fan.name;
+        account.electricity(name, blown.electric * (hot + cold));
+        let lost = blown.heat_to_hall * (hot + cold);
+        account.heat_out(format!("motor of the {name}"), Carrier::Wall, lost);
+        account.electricity("regeneration heater", heated.power * hot);
+        account.air_out("exhaust of the regeneration", &dried.out[0]);
+        account.air_out("cooling air", &dried.out[1]);
+        account.air_out(
+            "dry air lost on the way",
+            &dried.dry.of(dried.dry.dry_air - returned.dry_air),
+        );
+        if hot + cold > 0.0 {
+            made.shortfalls.extend(short);
+        }
+        if hot > 0.0 && heated.short_by > SHORT {
+            made.shortfalls.push(Shortfall {
+                component: "regeneration heater".to_owned(),
+                what: "outlet temperature",
+                asked: off_line.set_point - ZERO_CELSIUS,
+                given: heated.outlet.temperature - ZERO_CELSIUS,
+                unit: "degC",
+            });
+        }
+        made.state(
+            "regeneration air at the tower",
+            heated.outlet.of(fresh.dry_air * hot),
+        );
+        made.state("supply from the towers", dried.dry);
+        made.state("from the tower in regeneration", dried.out[0]);
+        made.state("from the tower in cooling", dried.out[1]);
+        made.delivered = dried.dry.of(returned.dry_air);
+        Ok(made)
+    }
+
+    /// Process air as it comes to the towers.
+    fn process_air(
+        &self,
+        returned: &Stream,
+        beyond: Resistance,
+        room: &Room,
+        made: &mut Made,
+    ) -> Result<Stream, LineError> {
+        made.state("return of the hoppers", *returned);
+        let leak = room.air(self.leak);
+        made.account.air_in("hall air leaking in", &leak);
+        let mut air = returned.joined(leak);
+        made.state("before the cooler", air);
+        let through = self.towers.pressure_drop(&air);
+        let cool = |air: Stream, made: &mut Made| match &self.cooler {
+            Some((cooler, by)) => by.cool(cooler, air, room, made),
+            None => Ok(air),
+        };
+        if !self.blower_first {
+            air = cool(air, made)?;
+        }
+        let against = self.resistance.then(beyond);
+        let (blown, short) = self.fan.move_air(&air, against, through, room.pressure)?;
+        made.blown(self.fan.name, &blown, short);
+        air = blown.outlet;
+        if self.blower_first {
+            air = cool(air, made)?;
+        }
+        made.state("at the towers", air);
+        Ok(air)
+    }
+}
