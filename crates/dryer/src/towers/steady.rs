@@ -57,6 +57,8 @@ const SETTLED: f64 = 1e-9;
 const ROUNDS: (usize, usize) = (40, 500);
 /// A round must shrink the residual to this share for the old slopes to be kept.
 const SHRINKS: f64 = 0.1;
+/// A round that leaves this many times the residual before has gone astray.
+const WORSE: f64 = 10.0;
 /// Temperatures that a bed may have on the way, K.
 const POSSIBLE: (f64, f64) = (230.0, 555.0);
 
@@ -143,6 +145,8 @@ impl Towers {
     ) -> Option<Solved> {
         let (mut bed, mut factors) = (start, known);
         let mut last = f64::INFINITY;
+        let mut safe = bed.clone();
+        let mut patience = 1;
         for round in 1..=ROUNDS.0 {
             let mut slopes = factors
                 .is_none()
@@ -150,8 +154,16 @@ impl Towers {
             let mut end = bed.clone();
             self.around(meets, tower, &mut end, slopes.as_mut());
             let (change, residual) = self.change(&bed, &end);
-            if !residual.is_finite() {
-                return None;
+            if !residual.is_finite() || residual > WORSE * last {
+                // Newton went astray: cycles from the last good state, more each time.
+                factors = None;
+                last = f64::INFINITY;
+                patience *= 2;
+                for _ in 0..patience {
+                    self.around(meets, tower, &mut safe, None);
+                }
+                bed.clone_from(&safe);
+                continue;
             }
             if residual <= SETTLED {
                 return Some(Solved {
@@ -166,6 +178,7 @@ impl Towers {
                 factors = None;
             }
             last = residual;
+            safe.clone_from(&end);
             bed = match &factors {
                 Some((matrix, pivots)) => {
                     let mut step = change;
@@ -277,7 +290,9 @@ impl Towers {
     fn moved(&self, before: &Cell, loading: f64, heat: f64) -> Cell {
         let sorbent = &self.spec.sorbent;
         let least = 0.2 * before.loading;
-        let most = (5.0 * before.loading).min(sorbent.greatest()).max(least);
+        let most = (5.0 * before.loading)
+            .min(1.5 * sorbent.greatest())
+            .max(least);
         let wanted = (before.loading + loading).clamp(least, most);
         if !wanted.is_finite() || !heat.is_finite() {
             return *before;
