@@ -118,7 +118,7 @@ impl Asked<'_> {
             return Err(DecideError::NoDryer);
         };
         let doubt = match &self.equipment.machine {
-            Machine::Wheel(_) => DESICCANT_DOUBT,
+            Machine::Wheel(_) | Machine::Towers(_) => DESICCANT_DOUBT,
             Machine::Compressed(_) => COMPRESSED_AIR_DOUBT,
             Machine::HotAir(_) => 0.0,
         };
