@@ -222,6 +222,32 @@ fn holds_cooling_against_the_drying_wets_the_dry_end() -> Result<(), DryerError>
 }
 
 #[test]
+fn holds_dry_cooling_air_wets_nothing_whichever_way() -> Result<(), DryerError> {
+    let mut settled = Vec::new();
+    for way in [Way::Along, Way::Against] {
+        let cycle = Cycle {
+            cooling_way: way,
+            ..by_clock(4.0, 2.5, 1.2)
+        };
+        let towers = spec(cycle).check()?;
+        // A share of the dried air, cooled again.
+        let cooling = Stream {
+            temperature: ZERO_CELSIUS + 45.0,
+            humidity: 8e-6,
+            ..drive(&towers).cooling
+        };
+        let drive = TowersDrive {
+            cooling,
+            ..drive(&towers)
+        };
+        settled.push(towers.steady(&drive, None)?.halves[0].outlet.settled.1 - ZERO_CELSIUS);
+    }
+    assert!(settled.iter().all(|point| *point < -58.0), "{settled:?}");
+    assert!((settled[0] - settled[1]).abs() < 3.0, "{settled:?}");
+    Ok(())
+}
+
+#[test]
 fn holds_an_overrun_lets_the_water_through() -> Result<(), DryerError> {
     let (_, _, steady) = steady_of(by_clock(9.0, 2.5, 1.2))?;
     let half = &steady.halves[0];
