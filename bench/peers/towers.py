@@ -12,7 +12,7 @@ Wakao and Kaguei with pores in series.
 
 `speed` compares processor times at equal error of the hour of half breakthrough, cold start. Not the same:
 SciPy is Python over compiled linear algebra; its Jacobian is by differences; both are single runs in one
-thread, ours the least of nine.
+thread, ours the least of five times twenty.
 """
 
 import os

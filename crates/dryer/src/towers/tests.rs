@@ -109,6 +109,35 @@ fn holds_a_cycle_closes() -> Result<(), DryerError> {
 }
 
 #[test]
+fn holds_what_air_ends_is_met_between_steps() -> Result<(), DryerError> {
+    let by_air = Cycle {
+        regeneration: Ending::Outlet {
+            temperature: ZERO_CELSIUS + 180.0,
+            latest: 4.0 * HOUR,
+        },
+        ..by_clock(6.0, 2.5, 1.2)
+    };
+    let lasts = |mesh: TowersMesh| -> Result<f64, DryerError> {
+        let towers = spec(by_air).check()?.resolved(mesh)?;
+        let steady = towers.steady(&drive(&towers), None)?;
+        assert_eq!(steady.found, Repeats::Cycling);
+        Ok(steady.halves[0].regenerated.seconds.0)
+    };
+    let coarse = TowersMesh::COARSE;
+    let exact = lasts(TowersMesh {
+        growth: 0.05,
+        longest: 0.1,
+        ..coarse
+    })?;
+    // Steps of a minute and two, met to some seconds.
+    for longest in [1.7, 2.0, 2.3, 3.0] {
+        let now = lasts(TowersMesh { longest, ..coarse })?;
+        assert!((now - exact).abs() < 8.0, "{longest}: {now} {exact}");
+    }
+    Ok(())
+}
+
+#[test]
 fn holds_towers_in_time_close_and_end_in_the_cycle_that_repeats() -> Result<(), DryerError> {
     let (towers, drive, steady) = steady_of(by_clock(4.0, 2.5, 1.2))?;
     let mut state = towers.at_rest(293.15, 0.008)?;
