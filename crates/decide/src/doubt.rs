@@ -103,6 +103,42 @@ pub(crate) fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) 
     now
 }
 
+/// How many dimensions the doubt of a case has.
+fn dimensions(case: &Case) -> u32 {
+    let kinds = KIND_DIMENSIONS * (case.beside.len() + case.undried.len());
+    LEAD_DIMENSIONS + u32::try_from(kinds).unwrap_or(0)
+}
+
+/// Deviate of each dimension, `deviations` away from the best value all together, in the direction in
+/// which the blend at the screw becomes wetter soonest: to first order as many draws are drier than
+/// that as the normal law says.
+///
+/// # Errors
+/// From the bed.
+pub(crate) fn unlucky(
+    case: &Case,
+    given: &Given,
+    deviations: f64,
+) -> Result<Vec<f64>, DecideError> {
+    let coarse = case.coarse();
+    let wetness = |dimension: u32, deviate: f64| -> Result<f64, DecideError> {
+        let moved = shifted(&coarse, given, &|one| {
+            if one == dimension { deviate } else { 0.0 }
+        });
+        let screw = moved.at_screw(one(&moved)?);
+        Ok(libm::log(screw.max(f64::MIN_POSITIVE)))
+    };
+    let slopes: Vec<f64> = (0..dimensions(case))
+        .into_par_iter()
+        .map(|dimension| Ok(wetness(dimension, deviations)? - wetness(dimension, -deviations)?))
+        .collect::<Result<_, DecideError>>()?;
+    let length = slopes.iter().map(|slope| slope * slope).sum::<f64>().sqrt();
+    Ok(slopes
+        .iter()
+        .map(|slope| deviations * slope / length.max(f64::MIN_POSITIVE))
+        .collect())
+}
+
 /// Moves diffusivity, isotherm, size and arriving moisture by the deviates of four dimensions.
 fn vary(pellets: &mut Pellets, dimensions: [u32; 4], deviate: &dyn Fn(u32) -> f64) {
     let [diffusivity, isotherm, size, moisture] = dimensions.map(deviate);

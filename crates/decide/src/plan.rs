@@ -93,7 +93,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
             drawing,
         })?
     };
-    let asked = ask(&case, &aim, &out, job)?;
+    let asked = ask(&case, &aim, &out, job, (&given, drawing))?;
     let (transient, front) = asked.transient;
     let mut warnings = warnings::of(&case, &signs);
     warnings.extend(given.bag.iter().flat_map(bag::warnings));
@@ -230,7 +230,13 @@ struct Asked {
 }
 
 /// Asks the questions that do not wait for one another, side by side.
-fn ask(case: &Case, aim: &Case, out: &Outlet, job: &Job) -> Result<Asked, DecideError> {
+fn ask(
+    case: &Case,
+    aim: &Case,
+    out: &Outlet,
+    job: &Job,
+    (given, drawing): (&Given, Drawing),
+) -> Result<Asked, DecideError> {
     let aimed = case.with_limit(aim.limit);
     let ((start, transient), (rate_window, (map, (needed, rows)))) = rayon::join(
         || {
@@ -241,7 +247,7 @@ fn ask(case: &Case, aim: &Case, out: &Outlet, job: &Job) -> Result<Asked, Decide
         },
         || {
             rayon::join(
-                || search::rate_window(&aimed),
+                || search::rate_window(&aimed, given, drawing),
                 || {
                     rayon::join(
                         || maps::settings_map(case),

@@ -3,9 +3,12 @@
 use crate::DecideError;
 use crate::answer::{Limit, LimitShare, RateEnd, RateWindow};
 use crate::case::Case;
+use crate::doubt::{self, Drawing};
 use crate::outlet;
+use crate::resolve::Given;
+use crate::stand::{SURE, SURE_DEVIATIONS};
 use libm::{exp, log};
-use material::Isotherm;
+use material::{Behaviour, Isotherm};
 use numeric::root::bracketed;
 use quantity::Quantity;
 
@@ -55,45 +58,39 @@ pub(crate) fn residence_or_longest(case: &Case) -> f64 {
     residence(case).unwrap_or(LONGEST)
 }
 
-/// The window of rates of a hopper with its air.
+/// Rate by which a told end is cut back where the draws do not bear it out, and how often.
+const CUT: f64 = 0.97;
+const CUTS: usize = 12;
+/// Rate over the told one at which the draws must still bear it out: what is told is rounded.
+const ROUNDED: f64 = 1.005;
+
+/// The window of rates of a hopper with its air. The most is what is met in [`SURE`] of the draws, not
+/// by the best value: a rate that is set must be in window. Nothing where no rate mends or spoils
+/// the drying: what joins undried leaves nothing of the limit, or surface water alone is dried.
 ///
 /// # Errors
 /// From the bed.
-pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
-    let per_hour = 3600.0 * case.wet_rate() / case.rate;
-    let over = |rate: f64, target: f64| {
-        let mean = outlet::mean(&Case {
-            rate,
-            ..case.clone()
+pub(crate) fn rate_window(
+    case: &Case,
+    given: &Given,
+    drawing: Drawing,
+) -> Result<RateWindow, DecideError> {
+    if case.nothing_left() || case.lead.resin.behaviour == Behaviour::SurfaceWaterOnly {
+        return Ok(RateWindow {
+            least: None,
+            most: None,
         });
-        log(mean.unwrap_or(VERY_WET * target).max(f64::MIN_POSITIVE) / target)
+    }
+    let per_hour = 3600.0 * case.wet_rate() / case.rate;
+    // The hopper stands there: how much it holds is in doubt.
+    let standing = Given {
+        chosen: Vec::new(),
+        ..given.clone()
     };
-    let crossing = |target: f64| -> Option<f64> {
-        let (mut low, mut high) = (case.rate, case.rate);
-        while over(high, target) <= 0.0 {
-            if high >= case.rate * HIGHEST_RATE {
-                return Some(high);
-            }
-            (low, high) = (high, 1.6 * high);
-        }
-        while low >= high || over(low, target) > 0.0 {
-            if low <= case.rate * LOWEST_RATE {
-                return None;
-            }
-            low *= 0.6;
-        }
-        bracketed(log(low), log(high), CLOSE, |x| over(exp(x), target))
-            .ok()
-            .map(exp)
-    };
-    let most = match crossing(case.limit) {
+    let most = match surely_most(case, &standing, drawing)? {
         None => None,
         Some(rate) => {
-            let at = Case {
-                rate,
-                ..case.clone()
-            };
-            let bound_by = limits(&at)?
+            let bound_by = limits(&at_rate(case, rate))?
                 .first()
                 .map_or(Limit::Diffusion, |share| share.limit);
             Some(RateEnd {
@@ -105,7 +102,8 @@ pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
     let by_hold = case.bed_mass / case.hold();
     let by_edge = match case.lower_edge {
         None => None,
-        Some(edge) => crossing(edge).filter(|rate| *rate < case.rate * HIGHEST_RATE),
+        Some(edge) => crossing(case, |case| Some(outlet::mean(case).ok()? / edge))
+            .filter(|rate| *rate < case.rate * HIGHEST_RATE),
     };
     let least = by_edge.map_or(by_hold, |rate| rate.max(by_hold));
     Ok(RateWindow {
@@ -116,6 +114,66 @@ pub(crate) fn rate_window(case: &Case) -> Result<RateWindow, DecideError> {
         }),
         most,
     })
+}
+
+fn at_rate(case: &Case, rate: f64) -> Case {
+    Case {
+        rate,
+        ..case.clone()
+    }
+}
+
+/// Rate (kg/s dry) at which a wetness over its limit, which rises with the rate, passes one; none where
+/// it never falls below.
+fn crossing(case: &Case, wetness: impl Fn(&Case) -> Option<f64>) -> Option<f64> {
+    let over = |rate: f64| {
+        let found = wetness(&at_rate(case, rate)).unwrap_or(VERY_WET);
+        log(found.max(f64::MIN_POSITIVE))
+    };
+    let (mut low, mut high) = (case.rate, case.rate);
+    while over(high) <= 0.0 {
+        if high >= case.rate * HIGHEST_RATE {
+            return Some(high);
+        }
+        (low, high) = (high, 1.6 * high);
+    }
+    while low >= high || over(low) > 0.0 {
+        if low <= case.rate * LOWEST_RATE {
+            return None;
+        }
+        low *= 0.6;
+    }
+    bracketed(log(low), log(high), CLOSE, |x| over(exp(x)))
+        .ok()
+        .map(exp)
+}
+
+/// Most rate (kg/s dry) at which [`SURE`] of the draws meet the limit; none where none does. Found with
+/// everything in doubt moved the unlucky way, then held against the draws themselves.
+fn surely_most(case: &Case, given: &Given, drawing: Drawing) -> Result<Option<f64>, DecideError> {
+    let allowed = case.at_screw(case.limit);
+    let unlucky = doubt::unlucky(case, given, SURE_DEVIATIONS)?;
+    let deviate = |dimension: u32| unlucky.get(dimension as usize).copied().unwrap_or(0.0);
+    let found = crossing(case, |case| {
+        let moved = doubt::shifted(case, given, &deviate);
+        Some(moved.at_screw(outlet::mean(&moved).ok()?) / allowed)
+    });
+    let Some(mut rate) = found else {
+        return Ok(None);
+    };
+    for _ in 0..CUTS {
+        let faster = at_rate(case, ROUNDED * rate);
+        let drawing = Drawing {
+            ratio: outlet::Outlet::of(&faster)?.ratio(),
+            ..drawing
+        };
+        let draws = doubt::samples(&faster, given, drawing);
+        if doubt::within(&faster, &draws).is_none_or(|share| share >= SURE) {
+            return Ok(Some(rate));
+        }
+        rate *= CUT;
+    }
+    Ok(None)
 }
 
 /// How far the outlet would fall without each thing that holds the drying up, strongest first.

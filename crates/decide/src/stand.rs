@@ -10,6 +10,9 @@ use uncertainty::Interval;
 /// Share of draws from which on a limit that the best value meets counts as met: one in five is about
 /// the risk at which a shift would rather measure than rely (common practice, no source).
 pub const SURE: f64 = 0.8;
+/// Standard deviations from the best value to where [`SURE`] of the draws lie: the normal quantile of
+/// 0.8.
+pub(crate) const SURE_DEVIATIONS: f64 = 0.8416;
 
 /// Share of the longest stay that a recommended residence may take.
 pub(crate) const HOLD_SHARE: f64 = 0.9;

@@ -1,6 +1,7 @@
 //! What a plan says of the invented lots: words that a practitioner would not sign are gone.
 #![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
+use decide::answer::Verdict;
 use document::{Document, State};
 use drybed::{library, plan};
 use quantity::Units;
@@ -99,4 +100,64 @@ fn holds_the_nearest_safe_says_what_changes_and_what_leaves() {
         "{}",
         wet.answer
     );
+}
+
+/// The text of an invented lot, drawn fewer times.
+fn written(name: &str) -> String {
+    let path = format!("{}/../../demo/lots/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).unwrap();
+    format!("{text}\n[model]\nsamples = 64\nparcels = 24\n")
+}
+
+fn planned(text: &str) -> drybed::PlanAnswer {
+    plan(text, "lot.toml", &library(None).unwrap()).unwrap()
+}
+
+/// A lot in the hopper and air that were planned for it, at another rate.
+fn in_the_planned_hopper(name: &str, rate_kg_h: f64) -> drybed::PlanAnswer {
+    let set = planned(&written(name)).plan.settings;
+    let text = written(name);
+    let rate = text
+        .lines()
+        .find(|line| line.starts_with("rate = "))
+        .unwrap();
+    let text = text.replace(rate, &format!("rate = \"{rate_kg_h} kg/h\""));
+    planned(&format!(
+        "{text}\n[hopper]\nbed_mass = \"{} kg\"\nbelow_inlet = \"{} kg\"\ndiameter = \"{} mm\"\n\
+         [air]\ntemperature = \"{} degC\"\nflow = \"{} kg/h dry air\"\nhumidity = \"{} degC frost\"\n",
+        set.bed_mass_kg,
+        set.below_inlet_kg,
+        set.diameter_mm,
+        set.air_temperature_c,
+        set.air_flow_kg_h,
+        set.frost_point_c,
+    ))
+}
+
+#[test]
+fn holds_the_most_that_a_hopper_carries_is_in_window() {
+    for name in ["pc-regrind-colour", "abs-white-small"] {
+        let planned = planned(&written(name)).plan;
+        let most = planned.rate_window.most.unwrap().rate_kg_h;
+        let at_most = in_the_planned_hopper(name, most).plan;
+        let share = at_most.outlet.probability_within;
+        assert_eq!(
+            at_most.verdict,
+            Verdict::InWindow,
+            "{name}: {most}, {share}"
+        );
+        // No more is kept back than the doubt asks.
+        assert!(share < 0.97, "{name}: {most}, {share}");
+    }
+}
+
+#[test]
+fn holds_no_window_of_rates_where_no_rate_mends() {
+    for name in ["pc-black-decides", "pp-black"] {
+        let window = planned(&written(name)).plan.rate_window;
+        assert!(window.most.is_none() && window.least.is_none(), "{name}");
+        let shown = shown(name);
+        let mut titles = shown.sections.iter().map(|section| &section.title);
+        assert!(titles.all(|title| title != "The window of rates"), "{name}");
+    }
 }

@@ -267,8 +267,11 @@ fn whole(value: f64) -> Cell {
     Cell::precise(value.round(), digits, Grade::Computed)
 }
 
-/// The window of rates.
-pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Section {
+/// The window of rates; nothing where no rate mends or spoils the drying.
+pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
+    if surface::only(answer) || super::lot::nothing_left(answer) {
+        return None;
+    }
     let plan = &answer.plan;
     let window = &plan.rate_window;
     let say = |end: &RateEnd| speech.say(Measure::Rate, end.rate_kg_h);
@@ -305,7 +308,7 @@ pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Section {
         ),
         Cell::Blank,
     ]);
-    Section {
+    Some(Section {
         title: "The window of rates".into(),
         summary,
         blocks: vec![
@@ -323,13 +326,14 @@ pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Section {
                 ],
             }),
             Block::text(
-                "Hopper, fill, air flow, temperature and humidity are kept. Below the least rate \
+                "Hopper, fill, air flow, temperature and humidity are kept. Up to the most the \
+                 limit is met in four of five draws of the doubt or more. Below the least rate \
                  the pellets stay longer, or become drier, than they bear: lower the level or the \
                  temperature then, or draw and put back.",
             ),
             Block::text(borne(answer, speech)),
         ],
-    }
+    })
 }
 
 /// How long a stay is borne, and how that is known.

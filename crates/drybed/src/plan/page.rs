@@ -54,7 +54,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
     all.extend(arrived::sections(answer, speech));
     all.push(details::time(answer, speech));
     all.extend(harm::section(answer));
-    all.push(details::rates(answer, speech));
+    all.extend(details::rates(answer, speech));
     all.push(details::start(answer, speech));
     all.push(details::energy(answer, speech));
     all.push(evidence_section(answer, speech.0));
