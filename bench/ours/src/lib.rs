@@ -126,3 +126,18 @@ pub fn run_to(column: &Column, hours: f64) -> Result<Run, BedError> {
 pub fn outlet(run: &Run) -> [f64; 4] {
     HOURS.map(|hour| run.dried_at(3600.0 * hour).unwrap_or(f64::NAN))
 }
+
+/// Processor time of this thread so far, ms; Linux.
+///
+/// # Errors
+/// Where the system does not tell it.
+pub fn processor_ms() -> std::io::Result<f64> {
+    let text = std::fs::read_to_string("/proc/thread-self/schedstat")?;
+    let nanoseconds = text
+        .split(' ')
+        .next()
+        .and_then(|word| word.parse::<f64>().ok());
+    nanoseconds
+        .map(|nanoseconds| 1e-6 * nanoseconds)
+        .ok_or_else(|| std::io::Error::other("no processor time is told here"))
+}

@@ -1,6 +1,7 @@
 //! What a user is told who asks which dryer to take.
 
-use drybed::{DryersAnswer, Trouble, Units, dryers};
+use drybed::{DryersAnswer, Trouble, Units, dryers, dryers_file};
+use std::path::Path;
 use std::sync::Mutex;
 
 const JOB: &str = r#"
@@ -97,5 +98,18 @@ fn holds_a_lot_that_must_be_crystallised_first_is_refused() -> Result<(), Troubl
     assert!(found.comparison.dryers.is_empty() && !found.is_met());
     assert!(found.comparison.choice.reason.contains("crystallised"));
     assert!(found.document(Units::UsCustomary).text().is_ok());
+    Ok(())
+}
+
+#[test]
+fn holds_the_demonstration_needs_dry_air_and_says_it_is_invented() -> Result<(), Trouble> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/dryers/pc-light-guides.toml");
+    let text = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(text.starts_with("# Invented: "));
+    let found = dryers_file(&path, &drybed::library(None)?, 24, &|_| ())?;
+    // Light guides want 60 ppm: the humid summer of plain hot air leaves them above.
+    let chosen = found.comparison.choice.dryer;
+    assert_eq!(chosen, Some(0), "{}", found.comparison.choice.reason);
+    assert_eq!(found.comparison.dryers[2].worst_day, "humid summer");
     Ok(())
 }

@@ -23,6 +23,8 @@ include!(concat!(env!("OUT_DIR"), "/library.rs"));
 
 /// Folder, inside one of records, that holds families.
 const FAMILY_FOLDER: &str = "families";
+/// Folder, inside one of records, that holds desiccants, which cite from the same bibliography.
+const DESICCANT_FOLDER: &str = "desiccants";
 
 /// Resins from which they are counted and not named beside the nearest.
 const MANY: usize = 24;
@@ -138,8 +140,9 @@ impl Library {
     }
 
     /// The same library with the records of a folder, the families in its `families` folder and its
-    /// `sources.bib`, where it has them, and the grades of its `grades.toml`; a file of the name of a known one takes its place. Its
-    /// records may cite the sources that are already known, and stand on the records that are.
+    /// `sources.bib`, where it has them, and the grades of its `grades.toml`; a file of the name of a
+    /// known one takes its place. Its records may cite the sources that are already known, and stand on
+    /// the records that are; its `desiccants` folder may cite from its `sources.bib`.
     ///
     /// What is not sound is told in [`Loaded::faults`] and not used.
     ///
@@ -150,14 +153,17 @@ impl Library {
         let of_grades = |text: &Text| Path::new(&text.name).ends_with(GRADES_FILE);
         let grades = records.iter().position(of_grades);
         let grades = grades.map(|at| records.remove(at));
-        let inner = path.join(FAMILY_FOLDER);
-        let families = if inner.is_dir() {
-            let (families, mistakes) = folder_and_faults(&inner)?;
+        let mut within = |name: &str| -> Result<Vec<Text>, Faults> {
+            let inner = path.join(name);
+            if !inner.is_dir() {
+                return Ok(Vec::new());
+            }
+            let (texts, mistakes) = folder_and_faults(&inner)?;
             unopened.extend(mistakes);
-            families
-        } else {
-            Vec::new()
+            Ok(texts)
         };
+        let families = within(FAMILY_FOLDER)?;
+        let desiccants = within(DESICCANT_FOLDER)?;
         let listed = path.join("sources.bib");
         let sources = match listed.exists().then(|| Text::open(&listed)) {
             None => None,
@@ -172,7 +178,7 @@ impl Library {
             families,
             sources,
             unopened,
-            cited_beside: Vec::new(),
+            cited_beside: crate::desiccant::cited(&desiccants),
         });
         Ok(match grades {
             Some(text) => loaded.with_grades(&text),

@@ -3,6 +3,7 @@
 //! Processor time of this thread, the least of repeated blocks of runs in a warm process; prints `name value`
 //! lines. With `--transfer` it prints the transfer coefficients of the case instead.
 
+use bench_ours::processor_ms;
 use bench_ours::wheel::{drive, wheel};
 use dryer::wheel::{Mesh, Wheel, WheelDrive, WheelSteady};
 use std::error::Error;
@@ -89,11 +90,4 @@ fn least(mut work: impl FnMut() -> Outcome<WheelSteady>) -> Outcome<f64> {
         best = best.min((processor_ms()? - start) / f64::from(BLOCK));
     }
     Ok(best)
-}
-
-/// Processor time of this thread so far, ms; Linux.
-fn processor_ms() -> Outcome<f64> {
-    let text = std::fs::read_to_string("/proc/thread-self/schedstat")?;
-    let nanoseconds = text.split(' ').next().unwrap_or_default().parse::<f64>()?;
-    Ok(1e-6 * nanoseconds)
 }

@@ -69,7 +69,7 @@ impl DryersAnswer {
                     Cell::ranged(day.outlet_ppm_wet, low, high, Grade::Computed)
                 }),
                 worst.map_or(Cell::Blank, |day| {
-                    Cell::precise(100.0 * day.probability, 0, Grade::Computed)
+                    Cell::precise(100.0 * day.probability, 3, Grade::Computed)
                 }),
                 about(speech.number(Measure::Energy, dryer.year.energy_kwh_kg)),
             ];
@@ -146,17 +146,17 @@ impl DryersAnswer {
                 Cell::text(&day.name),
                 Cell::precise(
                     speech.number(Measure::Temperature, run.hall.0),
-                    0,
+                    3,
                     Grade::Computed,
                 ),
                 Cell::precise(
                     speech.number(Measure::Humidity, 1e3 * run.hall.1),
-                    1,
+                    2,
                     Grade::Computed,
                 ),
                 Cell::precise(
                     100.0 * quantity::Quantity::si(day.share),
-                    0,
+                    3,
                     Grade::Computed,
                 ),
             ])
@@ -286,16 +286,16 @@ fn by_day(dryer: &Compared, speech: Speech) -> Table {
             Cell::text(&day.day),
             Cell::precise(
                 speech.number(Measure::Temperature, day.supply_point_c),
-                0,
+                3,
                 Grade::Computed,
             ),
             Cell::precise(
                 speech.number(Measure::Temperature, day.return_c),
-                0,
+                3,
                 Grade::Computed,
             ),
             Cell::ranged(day.outlet_ppm_wet, low, high, Grade::Computed),
-            Cell::precise(100.0 * day.probability, 0, Grade::Computed),
+            Cell::precise(100.0 * day.probability, 3, Grade::Computed),
             about(speech.number(Measure::Energy, day.energy_kwh_kg)),
             about(day.heat_to_hall_w / 1000.0),
         ])

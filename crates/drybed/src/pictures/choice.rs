@@ -52,7 +52,7 @@ pub(crate) fn choice(comparison: &Comparison, speech: Speech) -> Figure {
     {
         let year = &dryer.year;
         series.push(Series::Recommended {
-            name: "recommended, over the year".into(),
+            name: "recommended".into(),
             at: Point::new(
                 along(year.energy_kwh_kg, year.money.map(|money| money.per_kg)),
                 100.0 * dryer.probability,
@@ -61,8 +61,8 @@ pub(crate) fn choice(comparison: &Comparison, speech: Speech) -> Figure {
         });
     }
     let axis = match money {
-        Some(currency) => Axis::linear("running cost", format!("{currency}/kg")),
-        None => Axis::linear("energy", speech.unit(Measure::Energy)),
+        Some(currency) => Axis::log10("running cost", format!("{currency}/kg")),
+        None => Axis::log10("energy", speech.unit(Measure::Energy)),
     };
     let mut figure = Figure::stacked(
         title(comparison),

