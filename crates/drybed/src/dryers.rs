@@ -65,6 +65,7 @@ fn of(job: &Job, samples: u32, told: &(dyn Fn(f64) + Sync)) -> Result<DryersAnsw
         job,
         dryers: vec![
             Box::new(|flow, hot| usual::wheel_dryer(flow, hot, adsorbed.clone())),
+            Box::new(|flow, hot| usual::tower_dryer(flow, hot, adsorbed.clone())),
             Box::new(usual::compressed_air_dryer),
             Box::new(usual::hot_air_dryer),
         ],
