@@ -227,9 +227,12 @@ pub struct SettingsMap {
 pub struct Start {
     /// Time from air on to the first dry pellet at the air inlet on the fastest stream.
     pub first_dry_h: Option<f64>,
-    /// Time to hold the outlet with the air on so that nothing wet is drawn afterwards: on the fastest
-    /// stream, or on the mean one where the fastest stays wet.
+    /// Time to hold the outlet with the air at its set point before the first shot: the longer of
+    /// [`Start::computed_hold_h`] and one full planned stay; none where no hold does.
     pub hold_before_drawing_h: Option<f64>,
+    /// The hold after which nothing wet is drawn by the best values, without margin: on the fastest
+    /// stream, or on the mean one where the fastest stays wet.
+    pub computed_hold_h: Option<f64>,
     /// Whether the fastest stream stays above the limit while the mean of all streams is below it.
     pub fastest_stays_wet: bool,
     /// Resin to draw from below the inlet and put back on top before the first shot (wet mass).
@@ -334,9 +337,11 @@ pub struct LotAnswer {
     pub decides: Option<String>,
     /// Share up to which that component may be dosed undried, the rest being as dry as it is.
     pub largest_share_percent: Option<f64>,
-    /// The same with the usual margin kept below the limit.
+    /// The same with the usual margin kept below the limit, and no more than nine in ten of the draws
+    /// bear.
     pub share_with_margin_percent: Option<f64>,
-    /// Moisture to which that component would have to be dried at its present share, margin kept.
+    /// Moisture to which that component would have to be dried at its present share, with the same
+    /// margin.
     pub dry_below_ppm_wet: Option<f64>,
 }
 

@@ -4,6 +4,7 @@ use crate::DecideError;
 use crate::answer::{LotAnswer, LotPart};
 use crate::bag::Fed;
 use crate::case::Case;
+use crate::doubt::Draw;
 use crate::outlet::Outlet;
 use crate::pellets::{Pellets, outline_of, pellets};
 use crate::plan::ppm_wet;
@@ -11,6 +12,7 @@ use job::{Component, Job, Pieces};
 use material::{Evidence, PelletShape, Resin};
 use pellet::Outline;
 use quantity::{Length, Quantity, Units, show};
+use uncertainty::Interval;
 
 /// Spread of the size of flakes, and their bulk density over that of pellets, where they are not
 /// given (common practice, no source: 0.5 to 0.8, thin walls 0.3 to 0.5).
@@ -322,7 +324,7 @@ pub(crate) fn shown(
     case: &Case,
     out: &Outlet,
     mean: f64,
-    screw: (f64, f64),
+    (screw, draws): ((f64, f64), &[Draw]),
 ) -> Option<LotAnswer> {
     if job.lot.is_empty() {
         return None;
@@ -368,13 +370,23 @@ pub(crate) fn shown(
         let name = decides.as_ref()?;
         largest_share(case, mean, limit, name)
     };
-    let dry_below = decides
-        .as_ref()
-        .and_then(|name| dry_below(case, mean, kept, name));
+    // The high side of the doubt: what is undried, and what leaves.
+    let wetter = wetter_undried(case);
+    let leaving = mean + high_side(draws, out.mean) - out.mean;
+    let surely_share = decides.as_ref().and_then(|name| {
+        let sure = largest_share(&wetter, leaving, case.screw_limit, name)?;
+        Some(share(kept)?.min(sure))
+    });
+    let dry_below = decides.as_ref().and_then(|name| {
+        let part = case.undried.iter().find(|part| part.name == *name)?;
+        let sure = dry_below(&wetter, leaving, case.screw_limit, name)?;
+        let sure = sure / libm::exp(DOSED * part.spread);
+        Some(dry_below(case, mean, kept, name)?.min(sure))
+    });
     Some(LotAnswer {
         leads: case.lead_name.clone(),
         largest_share_percent: share(case.screw_limit),
-        share_with_margin_percent: share(kept),
+        share_with_margin_percent: surely_share,
         dry_below_ppm_wet: dry_below.map(ppm_wet),
         hopper_limit_ppm_wet: ppm_wet(before_the_throat(case.screw_limit, &case.undried)),
         screw_low_ppm_wet: ppm_wet(screw.0),
@@ -385,6 +397,26 @@ pub(crate) fn shown(
         decides,
         parts,
     })
+}
+
+/// Standard deviations of the high side that a dose is held against: the normal quantile of nine in
+/// ten, so that a dose that was rounded and set still meets the limit in [`crate::stand::SURE`] of
+/// the draws.
+const DOSED: f64 = 1.2816;
+
+/// The case whose undried components are as wet as nine in ten bags.
+fn wetter_undried(case: &Case) -> Case {
+    let mut now = case.clone();
+    for part in &mut now.undried {
+        part.water *= libm::exp(DOSED * part.spread);
+    }
+    now
+}
+
+/// Moisture leaving the hopper (kg/kg dry) below which nine in ten of the draws lie.
+fn high_side(draws: &[Draw], mean: f64) -> f64 {
+    let leaving: Vec<f64> = draws.iter().map(|draw| draw.leaving).collect();
+    Interval::of(&leaving, 0.8).map_or(mean, |found| found.high.max(mean))
 }
 
 /// Share, %, up to which a component dosed undried may be dosed for the blend to meet a limit, the

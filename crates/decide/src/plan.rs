@@ -8,8 +8,8 @@
 
 use crate::DecideError;
 use crate::answer::{
-    Coefficients, DewPointRow, Front, Limit, LimitShare, OutletMoisture, Plan, Ranged, RateWindow,
-    Settings, SettingsMap, Start, TimePart, Transient,
+    Coefficients, DewPointRow, EnergyUse, Front, Limit, LimitShare, OutletMoisture, Plan, Ranged,
+    RateWindow, Settings, SettingsMap, Start, TimePart, Transient,
 };
 use crate::case::{Case, Choice, celsius};
 use crate::doubt::{Draw, Drawing};
@@ -63,7 +63,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let draws = doubt::samples(&case, &given, drawing);
     let outlet = outlet_moisture(&case, &out, at_screw, &draws);
     let blend = stand::blend_range(&case, at_screw, &draws);
-    let lot = lot::shown(job, &case, &out, at_screw, blend);
+    let lot = lot::shown(job, &case, &out, at_screw, (blend, &draws));
     let verdict = stand::verdict(&case, at_screw, doubt::within(&case, &draws));
     let needed: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
     let short_stay = stand::short_stay(&case, &given, verdict, needed, drawing)?;
@@ -71,16 +71,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let hopper = case.hopper()?;
     let flow = case.flow_through(&hopper);
     let energy = energy::energy(&case, &out.steady, flow.pressure_drop);
-    let wall_share = energy.wall_kwh_kg / energy.from_hall_kwh_kg.max(f64::MIN_POSITIVE);
-    let signs = warnings::Signs {
-        fluidisation: flow.fluidisation,
-        wall_share,
-        floor: case.floor(),
-        unrest: out.steady.unrest,
-        return_temperature: out.steady.return_temperature,
-        air_over_usual: case.air_flow / case.usual_air_flow(None)?,
-        at_customary_stay: warnings::at_customary_stay(&case)?,
-    };
+    let signs = signs(&case, &out, flow.fluidisation, (&energy, needed))?;
     let nearest_safe = if verdict.is_met() {
         None
     } else {
@@ -143,6 +134,26 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         path: out.steady.lead.path,
         outlet,
         energy,
+    })
+}
+
+/// What a solved case shows that may call for a warning; `needed` is the residence of limit and margin, s.
+fn signs(
+    case: &Case,
+    out: &Outlet,
+    fluidisation: f64,
+    (energy, needed): (&EnergyUse, f64),
+) -> Result<warnings::Signs, DecideError> {
+    Ok(warnings::Signs {
+        fluidisation,
+        wall_share: energy.wall_kwh_kg / energy.from_hall_kwh_kg.max(f64::MIN_POSITIVE),
+        floor: case.floor(),
+        unrest: out.steady.unrest,
+        return_temperature: out.steady.return_temperature,
+        air_over_usual: case.air_flow / case.usual_air_flow(None)?,
+        at_customary_stay: warnings::at_customary_stay(case)?,
+        needed,
+        cold_share: warnings::cold_share(case, &out.steady.lead.path),
     })
 }
 

@@ -105,7 +105,9 @@ pub(crate) fn transient(
     Ok((transient, front))
 }
 
-/// When the fastest stream runs dry, and how long to hold so that nothing wet is drawn.
+/// When the fastest stream runs dry, and how long to hold before the first shot. What is computed
+/// carries no margin, so that no less is told than the trade holds: one full planned stay with the air at
+/// set point, for the whole charge (common practice, no source).
 ///
 /// # Errors
 /// From the bed.
@@ -127,7 +129,8 @@ pub(crate) fn start(case: &Case, job: &Job) -> Result<Start, DecideError> {
     };
     Ok(Start {
         first_dry_h: first.map(|seconds| seconds / 3600.0),
-        hold_before_drawing_h: ready.map(|seconds| seconds / 3600.0),
+        hold_before_drawing_h: ready.map(|seconds| seconds.max(case.residence()) / 3600.0),
+        computed_hold_h: ready.map(|seconds| seconds / 3600.0),
         fastest_stays_wet: mean.is_some(),
         put_back_kg: case.below_inlet * (1.0 + case.fed_water()),
     })

@@ -6,7 +6,8 @@ use crate::case::{Case, STICKING_GUARD, celsius};
 use crate::lot::Companion;
 use crate::plan::ppm_wet;
 use crate::stand::MARGIN_SHARE;
-use crate::{humidity, outlet};
+use crate::{humidity, outlet, search};
+use bed::steady::Place;
 use material::{Behaviour, Caution};
 use quantity::Quantity;
 
@@ -31,6 +32,22 @@ pub(crate) struct Signs {
     pub(crate) air_over_usual: f64,
     /// What leaves after the customary stay, kg/kg dry, where this one is short of it.
     pub(crate) at_customary_stay: Option<f64>,
+    /// Residence that limit and margin need, s.
+    pub(crate) needed: f64,
+    /// Share of the stay in which the mean pellet is still near the temperature it is fed at.
+    pub(crate) cold_share: f64,
+}
+
+/// Part of the way from the feed to the air up to which pellets count as near the temperature they are
+/// fed at (common practice, no source).
+const NEAR: f64 = 0.25;
+
+/// Share of the height of a bed in which the mean pellet is still near the temperature it is fed at.
+pub(crate) fn cold_share(case: &Case, path: &[Place]) -> f64 {
+    let warm = case.feed_temperature + NEAR * (case.air_temperature - case.feed_temperature);
+    let end = path.last().map_or(0.0, |place| place.age);
+    let near = path.iter().filter(|place| place.temperature < warm);
+    near.map(|place| place.age).fold(0.0, f64::max) / end.max(f64::MIN_POSITIVE)
 }
 
 /// Share of the customary stay below which one is called short.
@@ -299,6 +316,11 @@ fn practice(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
             ),
         );
     }
+    if case.lead.resin.behaviour == Behaviour::SurfaceWaterOnly {
+        surface_water(case, signs, warnings);
+    } else if signs.needed > SLOW * drying.time.value.si() && !case.nothing_left() {
+        far_slower(case, signs, warnings);
+    }
     let dried = case.air_humidity < humidity::at_frost_point(0.0, case.pressure);
     if dried && signs.return_temperature > HOT_RETURN {
         warn(
@@ -321,6 +343,77 @@ fn practice(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
             "throttle it if the dryer allows: the rest heats the return and buys no dryness",
         );
     }
+}
+
+/// Needed over customary stay above which a record counts as far slower than practice (common
+/// practice, no source).
+const SLOW: f64 = 2.0;
+/// Share of the height above which a bed counts as cold.
+const MOSTLY: f64 = 0.5;
+
+/// What practice knows of water on the surface, and the computed film does not.
+fn surface_water(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
+    let drying = &case.lead.resin.drying;
+    let usual: f64 = drying.time.value.si();
+    if case.residence() < SHORT * usual {
+        warn(
+            warnings,
+            format!(
+                "the stay of {:.0} min is short of the {:.1} h that practice takes at {:.0} degC",
+                case.residence() / 60.0,
+                usual / 3600.0,
+                celsius(drying.temperature.value.si())
+            ),
+            "a hopper for that time costs no quality, and covers drops, wet clumps and cold pellets, \
+             which the even film that is computed does not know",
+        );
+    }
+    if signs.cold_share > MOSTLY {
+        warn(
+            warnings,
+            format!(
+                "over the upper {:.0} % of its height the bed stays near the {:.0} degC at which it is \
+                 fed",
+                100.0 * signs.cold_share,
+                celsius(case.feed_temperature)
+            ),
+            "pellets are warm just before they leave, if at all; for a warm bed give more air, in a wider \
+             hopper where it would lift the bed, or a lower rate",
+        );
+    }
+}
+
+/// A record that asks for far more time than practice takes, and what in the lot to change for it.
+fn far_slower(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
+    let drying = &case.lead.resin.drying;
+    let needed = if signs.needed >= search::LONGEST * (1.0 - 1e-3) {
+        "more than two days".to_owned()
+    } else {
+        format!("{:.0} h", signs.needed / 3600.0)
+    };
+    let apart: Vec<&str> = case
+        .beside
+        .iter()
+        .filter(|kind| kind.pellets.resin.key == case.lead.resin.key)
+        .map(|kind| kind.name.as_str())
+        .collect();
+    let mut mend = "measure the moisture of one sample after the customary time before buying a \
+                    hopper for it"
+        .to_owned();
+    if !apart.is_empty() {
+        let names = apart.join(" and ");
+        mend = format!("{mend}; screen out or dry apart what is of another size: {names}");
+    }
+    warn(
+        warnings,
+        format!(
+            "limit and margin need {needed} by the record where practice takes {:.1} h at {:.0} degC, so \
+             the record is far slower than practice",
+            drying.time.value.hours(),
+            celsius(drying.temperature.value.si())
+        ),
+        &mend,
+    );
 }
 
 /// What the record or the user's numbers imply.

@@ -161,3 +161,83 @@ fn holds_no_window_of_rates_where_no_rate_mends() {
         assert!(titles.all(|title| title != "The window of rates"), "{name}");
     }
 }
+
+/// All that a lot's document says, in one line.
+fn said(name: &str) -> String {
+    let text = shown(name).full_text().unwrap();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn holds_no_start_is_held_for_less_than_a_planned_stay() {
+    for name in [
+        "pc-regrind-colour",
+        "abs-white-small",
+        "pla-opened-bag",
+        "peek-regrind",
+    ] {
+        let plan = planned(&written(name)).plan;
+        let hold = plan.start.hold_before_drawing_h.unwrap();
+        assert!(hold >= plan.settings.residence_h, "{name}: {hold}");
+        assert!(plan.start.computed_hold_h.unwrap() <= hold, "{name}");
+        let words = said(name);
+        assert!(words.contains("with the air at its set point"), "{name}");
+        assert!(words.contains("as the trade does"), "{name}");
+        // What stays wet on its way is not said to be dry.
+        let dry = plan.outlet.share_above_limit <= 0.01 && !plan.start.fastest_stays_wet;
+        assert_eq!(words.contains("nothing wet is drawn"), dry, "{name}");
+    }
+}
+
+#[test]
+fn holds_a_dose_that_is_told_is_in_window_when_it_is_set() {
+    let text = written("pc-black-decides");
+    let before = planned(&text);
+    let told = before.document(Units::Metric).answer;
+    let number = |after: &str| -> f64 {
+        let rest = told.split(after).nth(1).unwrap();
+        rest.split(' ').next().unwrap().parse().unwrap()
+    };
+    let (dose, dry) = (number("dose at most "), number("dry it below "));
+    let dosed = text
+        .replace("\"96 %\"", &format!("\"{} %\"", 100.0 - dose))
+        .replace("\"4 %\"", &format!("\"{dose} %\""));
+    let dried = text.replace("0.6 % wet", &format!("{dry} % wet"));
+    for set in [dosed, dried] {
+        let plan = planned(&set).plan;
+        let share = plan.outlet.probability_within;
+        assert_eq!(plan.verdict, Verdict::InWindow, "{dose}, {dry}: {share}");
+    }
+    // At most of the dose it is the black that decides, not the air.
+    let nearly = planned(&text.replace("0.6 % wet", "0.4 % wet"));
+    let nearly = nearly.document(Units::Metric).answer;
+    assert!(nearly.contains("black, which is not dried"), "{nearly}");
+    assert!(!nearly.contains("humidity of the air"), "{nearly}");
+}
+
+#[test]
+fn holds_surface_water_is_warned_of_as_practice_would() {
+    let pp = said("pp-black");
+    for words in [
+        "is short of the",
+        "that practice takes",
+        "of its height the bed stays near",
+    ] {
+        assert!(pp.contains(words), "{words}: {pp}");
+    }
+    assert!(!pp.contains("warm the pellets through"), "{pp}");
+}
+
+#[test]
+fn holds_a_record_far_slower_than_practice_is_not_built_on() {
+    let pmma = said("pmma-big-pellets");
+    for words in [
+        "most of all in oversize",
+        "of the water that is left comes with pellets",
+        "far slower than practice",
+        "measure the moisture of one sample",
+        "screen out or dry apart what is of another size: oversize",
+    ] {
+        assert!(pmma.contains(words), "{words}: {pmma}");
+    }
+}

@@ -1,6 +1,7 @@
 //! The sections below the answer: what limits, what the time is made of, rates, start, energy.
 
 use super::sentence::limit_words;
+use super::surface::only;
 use super::{PlanAnswer, surface};
 use crate::pictures;
 use crate::speech::{Measure, Speech, hours, percent, ppm};
@@ -148,7 +149,7 @@ pub(super) fn limits(answer: &PlanAnswer) -> Section {
             percent(first.share)
         )
     });
-    if surface::only(answer) {
+    if only(answer) {
         return surface_limits();
     }
     let blocks = if rows.is_empty() {
@@ -269,7 +270,7 @@ fn whole(value: f64) -> Cell {
 
 /// The window of rates; nothing where no rate mends or spoils the drying.
 pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
-    if surface::only(answer) || super::lot::nothing_left(answer) {
+    if only(answer) || super::lot::nothing_left(answer) {
         return None;
     }
     let plan = &answer.plan;
@@ -367,10 +368,7 @@ pub(super) fn start(answer: &PlanAnswer, speech: Speech) -> Section {
         );
     }
     if let Some(hold) = start.hold_before_drawing_h {
-        words.push(format!(
-            "Hold the outlet for {} with the air on, and nothing wet is drawn afterwards.",
-            hours(hold)
-        ));
+        words.push(hold_words(answer, hold));
     }
     if start.put_back_kg > 0.0 {
         words.push(format!(
@@ -396,6 +394,54 @@ pub(super) fn start(answer: &PlanAnswer, speech: Speech) -> Section {
         summary: format!("{title}."),
         blocks,
     }
+}
+
+/// Share of pellets above the limit up to which nothing wet is said to be drawn.
+const FEW: f64 = 0.01;
+
+/// How long the outlet is held before the first shot, and why so long.
+fn hold_words(answer: &PlanAnswer, hold: f64) -> String {
+    let plan = &answer.plan;
+    let start = &plan.start;
+    let computed = start.computed_hold_h.unwrap_or(hold);
+    let why = if computed < hold {
+        let margin = if only(answer) {
+            "what is computed is shorter and carries no margin".to_owned()
+        } else {
+            format!("what is computed, {}, carries no margin", hours(computed))
+        };
+        format!("one full planned stay of the whole charge, as the trade does; {margin}")
+    } else {
+        format!(
+            "what is computed, longer than the planned stay of {}",
+            hours(plan.settings.residence_h)
+        )
+    };
+    let dry = !start.fastest_stays_wet && plan.outlet.share_above_limit <= FEW;
+    let after = if dry {
+        " By the best values nothing wet is drawn afterwards.".to_owned()
+    } else {
+        format!(
+            " {} of the pellets stay above the limit however long the outlet is held; the mean of a \
+             shot is what is judged.",
+            percent(plan.outlet.share_above_limit)
+        )
+    };
+    let whole = hold + plan.settings.residence_h;
+    let top = if whole > plan.map.hold_h {
+        format!(
+            " What lies on top then stays up to {} in warm air, and {} is borne: start with a lower \
+             level, or cooler.",
+            hours(whole),
+            hours(plan.map.hold_h)
+        )
+    } else {
+        String::new()
+    };
+    format!(
+        "Hold the outlet for {} with the air at its set point before the first shot: {why}.{after}{top}",
+        hours(hold)
+    )
 }
 
 /// Heat, air and electricity.

@@ -136,19 +136,25 @@ pub(super) fn decided_undried(answer: &PlanAnswer) -> Option<String> {
     };
     let mut mends = Vec::new();
     if let Some(below) = lot.dry_below_ppm_wet {
-        mends.push(format!("dry it below {} %", digits(1e-4 * below, 2)));
+        mends.push(format!(
+            "dry it below {} %",
+            digits(rounded_down(1e-4 * below), 2)
+        ));
     }
     if let Some(most) = lot.share_with_margin_percent.filter(|most| *most > 0.0) {
         mends.push(format!(
             "dose at most {} % instead of {} %",
-            digits(most, 2),
+            digits(rounded_down(most), 2),
             digits(part.share_percent, 3)
         ));
     }
     let mend = if mends.is_empty() {
         "other components must change first".to_owned()
     } else {
-        format!("{} (both keep the usual margin)", mends.join(" or "))
+        format!(
+            "{} (both keep the usual margin, and room for a wetter bag)",
+            mends.join(" or ")
+        )
     };
     let mend = if mends.len() == 1 {
         mend.replace("(both keep", "(which keeps")
@@ -163,6 +169,28 @@ pub(super) fn decided_undried(answer: &PlanAnswer) -> Option<String> {
         number(part.brings_ppm),
         answer.plan.resin,
         ranged(answer.plan.outlet.mean_ppm_wet, answer.plan.samples),
+    ))
+}
+
+/// A number cut to two digits.
+fn rounded_down(value: f64) -> f64 {
+    let step = libm::pow(
+        10.0,
+        libm::floor(libm::log10(value.max(f64::MIN_POSITIVE))) - 1.0,
+    );
+    (value / step).floor() * step
+}
+
+/// The undried component that brings most of the water of the blend, in words; none where none does.
+pub(super) fn undried_decides(answer: &PlanAnswer) -> Option<String> {
+    let lot = answer.plan.lot.as_ref()?;
+    let all: f64 = lot.parts.iter().map(|part| part.brings_ppm).sum();
+    let mut undried = lot.parts.iter().filter(|part| !part.dried);
+    let part = undried.find(|part| part.brings_ppm > MOST * all)?;
+    Some(format!(
+        "{}, which is not dried and brings {} of the water of the blend,",
+        part.name,
+        percent(part.brings_ppm / all)
     ))
 }
 
@@ -192,16 +220,25 @@ pub(super) fn most_of_all(answer: &PlanAnswer) -> Option<String> {
     let limit = answer.plan.outlet.limit_ppm_wet;
     let over = |part: &&LotPart| part.share_percent * (part.leaving_ppm_wet - limit);
     let worst = dried().max_by(|a, b| over(a).total_cmp(&over(b)))?;
+    let all: f64 = dried().map(|part| part.brings_ppm).sum();
+    let wettest = dried().max_by(|a, b| a.brings_ppm.total_cmp(&b.brings_ppm))?;
+    let share = wettest.brings_ppm / all.max(f64::MIN_POSITIVE);
     if worst.leaving_ppm_wet > limit {
+        let most = if wettest.name == worst.name {
+            String::new()
+        } else {
+            format!(
+                ", while {} of the water that is left comes with {}",
+                percent(share),
+                wettest.name
+            )
+        };
         return Some(format!(
-            ", most of all in {}: {} as it leaves, over the limit",
+            ", most of all in {}: {} as it leaves, over the limit{most}",
             worst.name,
             ppm(worst.leaving_ppm_wet)
         ));
     }
-    let all: f64 = dried().map(|part| part.brings_ppm).sum();
-    let wettest = dried().max_by(|a, b| a.brings_ppm.total_cmp(&b.brings_ppm))?;
-    let share = wettest.brings_ppm / all.max(f64::MIN_POSITIVE);
     // Named only where it brings more than its share of the lot.
     let weighed: f64 = dried().map(|part| part.share_percent).sum();
     let own = wettest.share_percent / weighed.max(f64::MIN_POSITIVE);

@@ -132,7 +132,13 @@ pub(crate) fn condensation(c: f64, speech: Speech) -> String {
 fn verdict(answer: &PlanAnswer, speech: Speech) -> String {
     let plan = &answer.plan;
     let strongest = plan.limits.first().filter(|l| l.share >= WORTH_NAMING);
+    let undried = super::lot::undried_decides(answer);
     let limits = match strongest {
+        _ if undried.is_some() && surface::only(answer) => format!(
+            "only surface water is dried, a matter of minutes, and {} decides",
+            undried.unwrap_or_default()
+        ),
+        _ if undried.is_some() => format!("{} decides", undried.unwrap_or_default()),
         _ if surface::only(answer) => surface::DECIDES.to_owned(),
         Some(share) => format!(
             "{} decides{}",

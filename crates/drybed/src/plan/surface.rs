@@ -12,8 +12,8 @@ pub(super) const DECIDES: &str = "only surface water is dried, a matter of minut
 
 /// What is not known of it.
 pub(super) const DOUBT: &str = "Surface water is computed as an even film that all the air passes: \
-    drops, wet clumps and cold pellets on which more condenses take longer, so count on minutes, and \
-    warm the pellets through.";
+    drops, wet clumps and cold pellets on which more condenses take longer, so keep to the stay that \
+    practice takes.";
 
 /// Time up to which surface water is said to take minutes, h.
 const MINUTES: f64 = 1.0 / 6.0;

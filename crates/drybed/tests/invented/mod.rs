@@ -81,7 +81,8 @@ pub(crate) fn plan(verdict: Verdict, title: &str) -> Result<PlanAnswer, Trouble>
     };
     plan.start = Start {
         first_dry_h: Some(3.0),
-        hold_before_drawing_h: Some(1.5),
+        hold_before_drawing_h: Some(4.0),
+        computed_hold_h: Some(1.5),
         fastest_stays_wet: false,
         put_back_kg: 2.0,
     };
