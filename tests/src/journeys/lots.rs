@@ -215,7 +215,8 @@ fn holds_what_is_dosed_undried_is_told_with_its_margin_and_range() -> Outcome {
     // What is dried is held against the limit of the resin, not against what is left.
     assert!((plan.outlet.limit_ppm_wet / lot.screw_limit_ppm_wet - 1.0).abs() < 1e-9);
     assert!(plan.outlet.share_above_limit < 0.01);
-    assert!(plan.rate_window.most.is_some() && plan.start.first_dry_h.is_some());
+    // No rate mends what joins undried.
+    assert!(plan.rate_window.most.is_none() && plan.start.first_dry_h.is_some());
     // Up to the bare limit it is a coin toss; with the margin it is not.
     let bare = lot.largest_share_percent.ok_or("no share")?;
     let kept = lot

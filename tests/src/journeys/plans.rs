@@ -35,7 +35,7 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         }
     }
     /// Fields that may be absent.
-    const OPTIONAL: [&str; 24] = [
+    const OPTIONAL: [&str; 25] = [
         "harm",
         "lot",
         "decides",
@@ -56,6 +56,7 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         "most",
         "first_dry_h",
         "hold_before_drawing_h",
+        "computed_hold_h",
         "surface_ppm_wet",
         "warm_up_to_kg",
         "up_h",
@@ -137,7 +138,7 @@ fn holds_small_rates_are_decided_by_the_wall() -> Outcome {
 }
 
 #[test]
-fn holds_the_rate_window_ends_where_the_limit_is_met() -> Outcome {
+fn holds_the_rate_window_ends_where_the_limit_is_surely_met() -> Outcome {
     let base = job(PC)?;
     let plan = decide::plan(&base)?;
     let most = plan
@@ -152,15 +153,11 @@ fn holds_the_rate_window_ends_where_the_limit_is_met() -> Outcome {
             ..base.clone()
         })?
         .outlet
-        .mean_ppm_wet
-        .value)
+        .probability_within)
     };
-    let limit = plan.outlet.limit_ppm_wet;
-    // The search follows fewer streams and a coarser bed than the answer.
-    assert!(
-        at(most * 0.93)? < limit && at(most * 1.07)? > limit,
-        "{most}"
-    );
+    // Cut back in steps of 3 %, and kept a standard error above four in five.
+    let (told, faster) = (at(most)?, at(most * 1.15)?);
+    assert!(told >= 0.8 && faster < 0.8, "{most}: {told}, {faster}");
     Ok(())
 }
 
