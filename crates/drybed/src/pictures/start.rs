@@ -80,20 +80,36 @@ pub(crate) fn title(answer: &PlanAnswer, speech: Speech) -> String {
     };
     match (start.hold_before_drawing_h, start.first_dry_h) {
         (Some(hold), _) if start.fastest_stays_wet => format!(
-            "The fastest stream stays above the limit: hold the outlet for {} with the air on, and the \
-             mean of a shot is dry from then{back}",
-            hours(hold)
+            "The fastest stream stays above the limit: hold the outlet for {} with the air on, and by the \
+             middle estimate the mean of a shot is dry from then{}{back}",
+            hours(hold),
+            too_long(answer, hold)
         ),
         (_, Some(first)) if only(answer) => {
             format!("The first dry pellet comes {}{back}", soon(answer, first))
         }
         (Some(hold), _) => format!(
-            "Hold the outlet for {} with the air on before the first shot{back}",
-            hours(hold)
+            "Hold the outlet for {} with the air on before the first shot{}{back}",
+            hours(hold),
+            too_long(answer, hold)
         ),
         (None, Some(first)) => {
             format!("The first dry pellet comes {}{back}", soon(answer, first))
         }
         (None, None) => format!("No start makes it dry{back}"),
     }
+}
+
+/// What a hold makes of the pellets on top, where they would stay longer than they bear.
+fn too_long(answer: &PlanAnswer, hold: f64) -> String {
+    let plan = &answer.plan;
+    let whole = hold + plan.settings.residence_h;
+    if whole <= plan.map.hold_h {
+        return String::new();
+    }
+    format!(
+        "; what lies on top would stay {} where {} is borne: start with a lower level",
+        hours(whole),
+        hours(plan.map.hold_h)
+    )
 }
