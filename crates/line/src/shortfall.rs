@@ -1,6 +1,11 @@
 //! A limit of a component that was met, and by how much.
 
+use dryer::heater::Heated;
+use quantity::constants::ZERO_CELSIUS;
 use serde::Serialize;
+
+/// Kelvin below which a heater lacks nothing.
+const NOTHING: f64 = 0.05;
 
 /// What could not be delivered.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -18,6 +23,21 @@ pub struct Shortfall {
 }
 
 impl Shortfall {
+    /// What a heater lacks of the temperature (K) wanted of it, if anything.
+    pub(crate) fn of_heater(
+        component: impl Into<String>,
+        heated: &Heated,
+        wanted: f64,
+    ) -> Option<Self> {
+        (heated.short_by > NOTHING).then(|| Self {
+            component: component.into(),
+            what: "outlet temperature",
+            asked: wanted - ZERO_CELSIUS,
+            given: heated.outlet.temperature - ZERO_CELSIUS,
+            unit: "degC",
+        })
+    }
+
     /// By how much it falls short, in the unit.
     pub fn by(&self) -> f64 {
         self.asked - self.given

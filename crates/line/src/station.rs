@@ -5,7 +5,6 @@ use bed::column::{Column, Drive};
 use bed::steady::Steady;
 use dryer::heater::{Heated, Heater};
 use dryer::{Resistance, Stream};
-use quantity::constants::ZERO_CELSIUS;
 
 /// What is fed to a hopper.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -135,14 +134,7 @@ impl Station {
 
     /// What its heater cannot do.
     pub fn shortfall(&self, served: &Served) -> Option<Shortfall> {
-        /// Kelvin below which nothing is missing.
-        const NOTHING: f64 = 0.05;
-        (served.heated.short_by > NOTHING).then(|| Shortfall {
-            component: format!("heater of {}", self.name),
-            what: "outlet temperature",
-            asked: self.set_point - ZERO_CELSIUS,
-            given: served.heated.outlet.temperature - ZERO_CELSIUS,
-            unit: "degC",
-        })
+        let heater = format!("heater of {}", self.name);
+        Shortfall::of_heater(heater, &served.heated, self.set_point)
     }
 }

@@ -26,13 +26,12 @@
 
 use crate::fan::Fan;
 use crate::maker::Made;
-use crate::wheel_loop::{CooledBy, SHORT};
+use crate::wheel_loop::CooledBy;
 use crate::{Carrier, LineError, Room, Shortfall};
 use dryer::cooler::Cooler;
 use dryer::heater::Heater;
 use dryer::towers::{Towers, TowersDrive};
 use dryer::{Resistance, Stream};
-use quantity::constants::ZERO_CELSIUS;
 
 /// The air for the tower that does not dry.
 #[derive(Clone, Debug)]
@@ -135,14 +134,12 @@ impl TowerLoop {
         if hot + cold > 0.0 {
             made.shortfalls.extend(short);
         }
-        if hot > 0.0 && heated.short_by > SHORT {
-            made.shortfalls.push(Shortfall {
-                component: "regeneration heater".to_owned(),
-                what: "outlet temperature",
-                asked: off_line.set_point - ZERO_CELSIUS,
-                given: heated.outlet.temperature - ZERO_CELSIUS,
-                unit: "degC",
-            });
+        if hot > 0.0 {
+            made.shortfalls.extend(Shortfall::of_heater(
+                "regeneration heater",
+                &heated,
+                off_line.set_point,
+            ));
         }
         made.state(
             "regeneration air at the tower",

@@ -91,6 +91,22 @@ fn cooler(flow: f64) -> CoolerSpec {
     }
 }
 
+/// Such a cooler for the return air (kg/s), with water of 20 degC.
+fn return_cooler(flow: f64) -> ReturnCooler {
+    ReturnCooler {
+        cooler: cooler(flow),
+        coolant: CoolantSpec::Water {
+            flow: MassFlow::from_si(2.0 * flow),
+            temperature: Temperature::from_celsius(20.0),
+        },
+    }
+}
+
+/// Heat that warms a flow of dry air (kg/s) by so many K, W.
+fn heat(flow: f64, rise: f64) -> f64 {
+    flow * air::caloric::DRY_AIR_HEAT * rise
+}
+
 /// A honeycomb wheel for a process flow, kg/s of dry air.
 ///
 /// Channels of 3.2 mm pitch, 1.7 mm height and 0.2 mm sheet: Yamauchi, Kodama et al. (2007), Ind. Eng.
@@ -130,7 +146,6 @@ pub fn wheel_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
     const REGENERATION: f64 = 0.25;
     const REGENERATION_TEMPERATURE: f64 = 180.0;
     let regeneration = flow * REGENERATION;
-    let heat = |flow: f64, rise: f64| flow * air::caloric::DRY_AIR_HEAT * rise;
     Equipment {
         title: "desiccant wheel, sized by custom".to_owned(),
         heater: heater(1.4 * heat(flow, set_point - 303.15)),
@@ -138,13 +153,7 @@ pub fn wheel_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
             rated_flow: MassFlow::from_si(flow),
             wheel: matrix(flow, desiccant),
             process: blowing(flow, 4500.0, 900.0),
-            cooler: Some(ReturnCooler {
-                cooler: cooler(flow),
-                coolant: CoolantSpec::Water {
-                    flow: MassFlow::from_si(2.0 * flow),
-                    temperature: Temperature::from_celsius(20.0),
-                },
-            }),
+            cooler: Some(return_cooler(flow)),
             blower_first: false,
             leak: Fraction::from_si(0.002),
             cooling_share: Fraction::from_si(0.1),
@@ -201,7 +210,6 @@ pub fn tower_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
     const REGENERATION: f64 = 0.7;
     const REGENERATION_TEMPERATURE: f64 = 230.0;
     let regeneration = flow * REGENERATION;
-    let heat = |flow: f64, rise: f64| flow * air::caloric::DRY_AIR_HEAT * rise;
     Equipment {
         title: "twin desiccant towers, sized by custom".to_owned(),
         heater: heater(1.4 * heat(flow, set_point - 303.15)),
@@ -209,13 +217,7 @@ pub fn tower_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
             rated_flow: MassFlow::from_si(flow),
             bed: bead_bed(flow, desiccant),
             process: blowing(flow, 6000.0, 900.0),
-            cooler: Some(ReturnCooler {
-                cooler: cooler(flow),
-                coolant: CoolantSpec::Water {
-                    flow: MassFlow::from_si(2.0 * flow),
-                    temperature: Temperature::from_celsius(20.0),
-                },
-            }),
+            cooler: Some(return_cooler(flow)),
             blower_first: false,
             leak: Fraction::from_si(0.002),
             regeneration_share: Fraction::from_si(REGENERATION),
@@ -228,10 +230,9 @@ pub fn tower_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
 
 /// A hot-air dryer for a process flow (kg/s of dry air) and the hottest set point (K).
 pub fn hot_air_dryer(flow: f64, set_point: f64) -> Equipment {
-    let heat = flow * air::caloric::DRY_AIR_HEAT * (set_point - 283.15);
     Equipment {
         title: "hot air, sized by custom".to_owned(),
-        heater: heater(1.4 * heat),
+        heater: heater(1.4 * heat(flow, set_point - 283.15)),
         machine: Machine::HotAir(Box::new(HotAirDryer {
             rated_flow: MassFlow::from_si(flow),
             process: blowing(flow, 3000.0, 300.0),
@@ -246,10 +247,9 @@ pub fn hot_air_dryer(flow: f64, set_point: f64) -> Equipment {
 /// 7 bar(g), pressure dew point 3 degC; 0.11 kWh a m3 with part load and dryer: trade articles on
 /// data sheets after ISO 1217 give 0.083 to 0.117 for the compressor alone.
 pub fn compressed_air_dryer(flow: f64, set_point: f64) -> Equipment {
-    let heat = flow * air::caloric::DRY_AIR_HEAT * (set_point - 288.15);
     Equipment {
         title: "compressed air let down, sized by custom".to_owned(),
-        heater: heater(1.4 * heat),
+        heater: heater(1.4 * heat(flow, set_point - 288.15)),
         machine: Machine::Compressed(CompressedAirSpec {
             line_pressure: GaugePressure::from_bar(7.0),
             pressure_dew_point: CondensationPoint::Dew(DewPoint::from_celsius(3.0)),

@@ -34,7 +34,6 @@ use dryer::exchanger::Exchanger;
 use dryer::heater::Heater;
 use dryer::wheel::{Duty, Wheel, WheelDrive};
 use dryer::{Resistance, Stream};
-use quantity::constants::ZERO_CELSIUS;
 
 /// Where the air of the cooling sector goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -175,7 +174,8 @@ impl WheelLoop {
         let came = exhaust.unwrap_or(idle);
         let (process, cooling) =
             self.process_air(returned, &cooling_out, beyond, room, &mut made)?;
-        let (fresh, regeneration) = self.regeneration_air(&cooling_out, &came, room, &mut made)?;
+        let (recovered, regeneration) =
+            self.regeneration_air(&cooling_out, &came, room, &mut made)?;
         let regeneration = remembers.behind_heater(self.regeneration.casing, regeneration);
         made.state("regeneration air at the wheel", regeneration);
         let drive = self
@@ -205,7 +205,7 @@ impl WheelLoop {
         if self.cooling_to == CoolingTo::Hall {
             made.account.air_out("cooling air", &cooling_out);
         }
-        self.let_out(&exhaust, &came, &fresh, room, &mut made)?;
+        self.let_out(&exhaust, recovered, &mut made);
         made.inner = self.inner(cooling_out, exhaust);
         Ok(made)
     }
@@ -281,14 +281,14 @@ impl WheelLoop {
         lost.max(0.0)
     }
 
-    /// Fresh regeneration air after its blower, and all of it as it comes to the wheel.
+    /// Heat recovered for the regeneration air, W, and all of the air as it comes to the wheel.
     fn regeneration_air(
         &self,
         cooling_out: &Stream,
         exhaust: &Stream,
         room: &Room,
         made: &mut Made,
-    ) -> Result<(Stream, Stream), LineError> {
+    ) -> Result<(f64, Stream), LineError> {
         let regeneration = &self.regeneration;
         let from_cooling = match self.cooling_to {
             CoolingTo::Regeneration => *cooling_out,
@@ -311,30 +311,27 @@ impl WheelLoop {
                 .fan
                 .move_air(&fresh, regeneration.resistance, through, room.pressure)?;
         made.blown(regeneration.fan.name, &blown, short);
-        let mut air = match &regeneration.recovery {
+        let recovered = match &regeneration.recovery {
             Some(exchanger) => {
                 exchanger
                     .exchange(exhaust, &blown.outlet, room.pressure)?
-                    .outlets[1]
+                    .heat
             }
-            None => blown.outlet,
+            None => 0.0,
         };
+        let mut air = blown.outlet.heated(recovered);
         if from_cooling.dry_air > 0.0 {
             air = air.joined(from_cooling);
         }
         let heated = regeneration.heater.heat(&air, regeneration.set_point)?;
         made.account
             .electricity("regeneration heater", heated.power);
-        if heated.short_by > SHORT {
-            made.shortfalls.push(Shortfall {
-                component: "regeneration heater".to_owned(),
-                what: "outlet temperature",
-                asked: regeneration.set_point - ZERO_CELSIUS,
-                given: heated.outlet.temperature - ZERO_CELSIUS,
-                unit: "degC",
-            });
-        }
-        Ok((blown.outlet, heated.outlet))
+        made.shortfalls.extend(Shortfall::of_heater(
+            "regeneration heater",
+            &heated,
+            regeneration.set_point,
+        ));
+        Ok((recovered, heated.outlet))
     }
 
     /// The return air cooled.
@@ -345,25 +342,14 @@ impl WheelLoop {
         }
     }
 
-    /// The exhaust, after what was recovered of it.
-    fn let_out(
-        &self,
-        exhaust: &Stream,
-        came: &Stream,
-        blown: &Stream,
-        room: &Room,
-        made: &mut Made,
-    ) -> Result<(), LineError> {
-        let Some(exchanger) = &self.regeneration.recovery else {
-            made.account.air_out("exhaust of the regeneration", exhaust);
-            return Ok(());
-        };
-        // What was given to the fresh air was taken from the exhaust as it came in the last round.
-        let exchanged = exchanger.exchange(came, blown, room.pressure)?;
-        let out = exhaust.heated(-exchanged.heat);
-        made.state("exhaust after recovery", out);
+    /// The exhaust, after what was recovered of it: what was given to the fresh air was taken from the
+    /// exhaust as it came in the last round.
+    fn let_out(&self, exhaust: &Stream, recovered: f64, made: &mut Made) {
+        let out = exhaust.heated(-recovered);
+        if self.regeneration.recovery.is_some() {
+            made.state("exhaust after recovery", out);
+        }
         made.account.air_out("exhaust of the regeneration", &out);
-        Ok(())
     }
 }
 
@@ -398,6 +384,3 @@ impl CooledBy {
         Ok(cooled.outlet)
     }
 }
-
-/// Kelvin below which a heater lacks nothing.
-pub(crate) const SHORT: f64 = 0.05;

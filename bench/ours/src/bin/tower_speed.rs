@@ -4,6 +4,7 @@
 //! lines. With `--transfer` it prints the transfer coefficients of the case instead, and with
 //! `--breakthrough SLICES` what `bench/peers/towers.py` compares.
 
+use bench_ours::processor_ms;
 use bench_ours::towers::{drive, towers};
 use dryer::towers::{Cycle, Ending, Swap, Towers, TowersMesh, TowersSteady};
 use std::error::Error;
@@ -112,11 +113,4 @@ fn least<T>(mut work: impl FnMut() -> Outcome<T>) -> Outcome<f64> {
         best = best.min((processor_ms()? - start) / f64::from(TOGETHER));
     }
     Ok(best)
-}
-
-/// Processor time of this thread so far, ms; Linux.
-fn processor_ms() -> Outcome<f64> {
-    let text = std::fs::read_to_string("/proc/thread-self/schedstat")?;
-    let nanoseconds = text.split(' ').next().unwrap_or_default().parse::<f64>()?;
-    Ok(1e-6 * nanoseconds)
 }
