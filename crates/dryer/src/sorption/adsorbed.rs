@@ -32,6 +32,7 @@
 use air::saturation;
 use material::sorbent::Sorbent;
 use quantity::constants::{MOLAR_GAS, WATER_MOLAR_MASS};
+use std::sync::Arc;
 
 /// Gas constant of water vapour, J/(kg K).
 pub const VAPOUR_GAS: f64 = MOLAR_GAS / WATER_MOLAR_MASS;
@@ -83,7 +84,8 @@ type Pair = [f64; 2];
 /// in the inverse temperature, smooth to the first derivative.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Adsorbed {
-    cells: Vec<[[Pair; 4]; 4]>,
+    /// Shared: a dryer is cloned for every draw of doubt, its table never changes.
+    cells: Arc<[[[Pair; 4]; 4]]>,
     start: (f64, f64),
     per_unit: (f64, f64),
     greatest: f64,
@@ -135,7 +137,7 @@ impl Adsorbed {
             }
         }
         Self {
-            cells,
+            cells: cells.into(),
             start: (from, low),
             per_unit: (1.0 / width, 1.0 / height),
             greatest,
