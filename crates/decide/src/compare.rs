@@ -6,19 +6,18 @@
 
 mod money;
 mod sampled;
-mod station;
 mod verdict;
 
 pub use money::{Costs, Money};
 pub use verdict::{Choice, ENOUGH};
 
 use crate::case::{Case, celsius};
+use crate::closed::{line_of, on_the_day, settle};
 use crate::plan::{ppm_wet, settled};
-use crate::{DecideError, compare::sampled::Asked, humidity};
+use crate::{DecideError, compare::sampled::Asked};
 use job::{Day, Job, usual_days};
 use line::equipment::Equipment;
-use line::{Account, Crossing, Line, LineSteady, Room, Shortfall};
-use quantity::{AbsolutePressure, Quantity};
+use line::{Account, Crossing, Room, Shortfall};
 use serde::Serialize;
 
 /// Makes a dryer for an air flow (kg/s of dry air) and a set point (K).
@@ -178,24 +177,6 @@ pub fn compare(
     })
 }
 
-/// The case in the hall of a day; what was fed at the temperature of the hall still is.
-fn on_the_day(case: &Case, day: &Day) -> Result<(Case, Room), DecideError> {
-    let pressure = AbsolutePressure::from_si(case.pressure);
-    let place = "the hall on a day";
-    let humidity = humidity::ratio(day.humidity, day.temperature, pressure, pressure, place)?;
-    let room = Room {
-        temperature: day.temperature.si(),
-        humidity: humidity.si(),
-        pressure: case.pressure,
-    };
-    let mut now = case.clone();
-    if (case.feed_temperature - case.ambient).abs() < 1e-9 {
-        now.feed_temperature = room.temperature;
-    }
-    now.ambient = room.temperature;
-    Ok((now, room))
-}
-
 /// One dryer on one day.
 fn run(
     asked: &Asked<'_>,
@@ -234,27 +215,4 @@ fn run(
 /// Current, kWh per kg of resin as weighed.
 fn per_kg(account: &Account, case: &Case) -> f64 {
     account.electric_power() / case.wet_rate() / 3.6e6
-}
-
-/// A dryer closed round the hopper of a case.
-fn line_of(equipment: &Equipment, case: &Case, room: Room) -> Result<Line, DecideError> {
-    let cannot = |cause| DecideError::Equipment {
-        title: equipment.title.clone(),
-        cause: Box::new(cause),
-    };
-    Ok(Line {
-        maker: equipment.maker(case.air_flow, &room).map_err(cannot)?,
-        stations: vec![station::of(
-            case,
-            equipment.heater().map_err(|faults| cannot(faults.into()))?,
-        )?],
-        room,
-    })
-}
-
-fn settle(line: &Line, title: &str) -> Result<LineSteady, DecideError> {
-    line.steady(None).map_err(|cause| DecideError::Line {
-        title: title.to_owned(),
-        cause: Box::new(cause),
-    })
 }

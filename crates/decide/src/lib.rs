@@ -4,8 +4,10 @@ pub mod answer;
 mod arrival;
 pub mod bag;
 pub mod case;
+mod closed;
 pub mod compare;
 pub mod data_sheet;
+
 mod doubt;
 mod energy;
 mod error;
@@ -24,6 +26,7 @@ mod safe;
 mod search;
 pub mod stand;
 mod start;
+mod station;
 pub mod storage;
 mod warnings;
 pub mod way;

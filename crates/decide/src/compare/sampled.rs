@@ -2,10 +2,11 @@
 
 use crate::DecideError;
 use crate::case::Case;
-use crate::compare::station;
+use crate::closed::settle;
 use crate::doubt;
 use crate::outlet::Outlet;
 use crate::resolve::Given;
+use crate::station;
 use line::equipment::{Equipment, Machine};
 use line::{Line, LineSteady};
 use rayon::prelude::*;
@@ -112,7 +113,7 @@ impl Asked<'_> {
         let found = match now.steady(Some(&steady.guess)) {
             Ok(found) => found,
             // A neighbour too far away: from the beginning.
-            Err(_) => super::settle(&now, &self.equipment.title)?,
+            Err(_) => settle(&now, &self.equipment.title)?,
         };
         let Some(served) = found.stations.first() else {
             return Err(DecideError::NoDryer);

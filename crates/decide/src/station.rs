@@ -11,7 +11,7 @@ use line::{Feed, Station};
 ///
 /// # Errors
 /// From hopper, pellet or air.
-pub(super) fn of(case: &Case, heater: Heater) -> Result<Station, DecideError> {
+pub(crate) fn of(case: &Case, heater: Heater) -> Result<Station, DecideError> {
     let (column, hopper) = case.column()?;
     Ok(Station {
         name: case.lead.resin.name.clone(),
