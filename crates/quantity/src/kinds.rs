@@ -105,6 +105,8 @@ quantities! {
     GlassTransitionDrop,
     /// Events per time, or the constant of a first-order rate, 1/s.
     Frequency,
+    /// A sound pressure level, A-weighted, dB above 20 uPa.
+    SoundLevel,
     /// An angle, rad.
     Angle,
     /// Money for energy, per J, in the currency of whoever states it.
@@ -177,6 +179,7 @@ scales! {
     TimePrice { from_per_hour / per_hour: 1.0 / 3600.0, "money per h" }
     MassPerEnergy { from_kg_per_kwh / kg_per_kwh: 1.0 / 3.6e6, "kg/kWh" }
     EnergyPerVolume { from_kwh_per_m3 / kwh_per_m3: 3.6e6, "kWh/m3" }
+    SoundLevel { from_decibels / decibels: 1.0, "dB(A)" }
     Angle { from_radians / radians: 1.0, "rad"; from_degrees / degrees: std::f64::consts::PI / 180.0, "degrees" }
 }
 

@@ -101,6 +101,7 @@ meanings! {
     DynamicViscosity "dynamic viscosity" VISCOSITY ["uPa s", "mPa s", "Pa s"], ["lb/(ft h)"], "22 uPa s", DynamicViscosity;
     Fraction "share" FRACTION ["%"], ["%"], "50 %", Fraction;
     Angle "angle" ANGLE ["deg"], ["deg"], "60 deg", Angle;
+    SoundLevel "sound level" SOUND_LEVEL ["dB(A)"], ["dB(A)"], "72 dB(A)", SoundLevel;
     Number "plain number" NUMBER [""], [""], "0.65";
     PerTemperature "change per degree" PER_TEMPERATURE ["1/K"], ["1/degF"], "4.8e-4 1/K";
     PerMoisture "change per moisture" PER_MOISTURE ["1/%"], ["1/%"], "40 1/%";

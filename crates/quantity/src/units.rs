@@ -306,6 +306,9 @@ dimensions! {
         "deg" "°" ["degree", "degrees"] PI / 180.0, 0.0, BOTH;
         "rad" "rad" ["radian", "radians"] 1.0, 0.0, BOTH;
     }
+    SOUND_LEVEL "a sound level" {
+        "dB(A)" "dB(A)" [] 1.0, 0.0, BOTH;
+    }
     NUMBER "a plain number" {
         "" "" ["1"] 1.0, 0.0, BOTH;
     }
