@@ -191,7 +191,7 @@ fn run(
     Ok(DayRun {
         day: day.name.clone(),
         hall: (celsius(room.temperature), room.humidity),
-        supply_point_c: celsius(dryer::wheel::condensation_temperature(
+        supply_point_c: celsius(dryer::condensation_temperature(
             steady.delivered.humidity,
             room.pressure,
         )),

@@ -32,7 +32,7 @@
 
 use crate::asked::Asked;
 use crate::blower::isothermal_work;
-use crate::dew_point_sensor::condensation_temperature;
+use crate::condensation_temperature;
 use crate::{DryerError, Stream};
 use air::{AirError, CondensationPoint, equilibrium, mixture};
 use quantity::constants::{STANDARD_ATMOSPHERE, ZERO_CELSIUS};
@@ -285,7 +285,7 @@ impl CompressedAir {
             drawn,
             volume,
             power: volume * self.energy,
-            point: condensation_temperature(outlet.humidity, atmosphere)?,
+            point: condensation_temperature(outlet.humidity, atmosphere),
         })
     }
 }

@@ -33,6 +33,7 @@ pub use kinds::{SensorKind, Typical, figure, typical};
 
 use crate::DryerError;
 use crate::asked::Asked;
+use crate::condensation::point_of_share;
 use air::{equilibrium, mixture, saturation};
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{
@@ -203,31 +204,16 @@ impl SensorSpec {
     }
 }
 
-/// Condensation point, K, of air of a humidity ratio at a pressure (Pa): frost point up to the triple point,
-/// dew point above; -80 degC stands for anything drier.
-///
-/// # Errors
-/// [`DryerError::Impossible`] for a humidity or a pressure that cannot be.
-pub fn condensation_temperature(humidity: f64, pressure: f64) -> Result<f64, DryerError> {
-    DryerError::unless_within(&crate::STREAM_HUMIDITY_HOLDS, humidity)?;
-    DryerError::unless_within(&crate::STREAM_PRESSURE_HOLDS, pressure)?;
-    Ok(point(mixture::mole_fraction(humidity), pressure))
-}
-
+/// Point, K, of a mole fraction of vapour; [`COLDEST`] stands for anything drier.
 fn point(share: f64, pressure: f64) -> f64 {
-    if share < equilibrium::saturated_over_liquid(saturation::TRIPLE_POINT, pressure) {
-        let coldest = equilibrium::saturated_over_ice(COLDEST, pressure);
-        equilibrium::frost_temperature(share.max(coldest), pressure)
-    } else {
-        equilibrium::dew_temperature(share, pressure)
-    }
+    point_of_share(share, pressure).max(COLDEST)
 }
 
 impl Sensor {
     /// The sensor at rest in air of a humidity ratio at a pressure (Pa), just calibrated.
     ///
     /// # Errors
-    /// As [`condensation_temperature`].
+    /// [`DryerError::Impossible`] for a humidity or a pressure that cannot be.
     pub fn settled(&self, humidity: f64, pressure: f64) -> Result<SensorState, DryerError> {
         Ok(SensorState {
             sensed: self.target(humidity, pressure)?,
@@ -239,7 +225,7 @@ impl Sensor {
     /// The state after `time` seconds in air of a humidity ratio at a pressure (Pa).
     ///
     /// # Errors
-    /// As [`condensation_temperature`], and for a time below zero or a state that none is.
+    /// As [`Sensor::settled`], and for a time below zero or a state that none is.
     pub fn advance(
         &self,
         state: &SensorState,
@@ -266,7 +252,7 @@ impl Sensor {
     /// What it shows at a pressure (Pa); `normal` is a standard normal number, zero for no noise.
     ///
     /// # Errors
-    /// As [`condensation_temperature`], for an age outside [`AGE_HOLDS`] or a number beyond ten deviations.
+    /// As [`Sensor::settled`], for an age outside [`AGE_HOLDS`] or a number beyond ten deviations.
     pub fn reading(
         &self,
         state: &SensorState,
@@ -351,8 +337,10 @@ impl Sensor {
 
     /// What the element would come to.
     fn target(&self, humidity: f64, pressure: f64) -> Result<f64, DryerError> {
-        let point = condensation_temperature(humidity, pressure)?;
+        DryerError::unless_within(&crate::STREAM_HUMIDITY_HOLDS, humidity)?;
+        DryerError::unless_within(&crate::STREAM_PRESSURE_HOLDS, pressure)?;
         let share = mixture::mole_fraction(humidity);
+        let point = point(share, pressure);
         Ok(match self.spec.element {
             Element::Point {
                 supercooled: true, ..

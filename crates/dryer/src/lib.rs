@@ -7,6 +7,7 @@ mod asked;
 pub mod blower;
 pub mod channel;
 pub mod compressed_air;
+mod condensation;
 pub mod cooler;
 pub mod crystalliser;
 pub mod dew_point_sensor;
@@ -16,7 +17,6 @@ pub mod exchanger;
 pub mod fan_curve;
 pub mod filter;
 pub mod heater;
-pub mod hot_air;
 pub mod leak;
 pub mod operating_point;
 pub mod resistance;
@@ -27,6 +27,7 @@ pub mod trap;
 pub mod vacuum;
 pub mod wheel;
 
+pub use condensation::condensation_temperature;
 pub use error::DryerError;
 pub use resistance::Resistance;
 pub use stream::{

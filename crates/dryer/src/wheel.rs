@@ -41,7 +41,7 @@ mod steady;
 mod turn;
 
 pub use calibrate::{Calibration, SHIFT_HOLDS};
-pub use in_time::{Channel, WheelPassed, WheelState, condensation_temperature};
+pub use in_time::{Channel, WheelPassed, WheelState};
 pub use reserve::{CLIFF_RISE, Reserve};
 pub use spec::{Duty, End, Leak, Mesh, Sector, Wheel, WheelDrive, WheelSpec};
 pub use steady::{AnglePoint, Found, SectorOutlet, WheelGuess, WheelSteady};

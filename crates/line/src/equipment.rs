@@ -3,11 +3,13 @@
 //! Everything that a name plate, a ruler and a data sheet tell, in stated quantities; what is usual is
 //! filled in by [`crate::usual`].
 
+use crate::air_sides::{ProcessAir, RegenerationAir};
 use crate::casing::Casing;
 use crate::fan::{Fan, FlowControl};
 use crate::open_air::OpenAir;
+use crate::process_side::CooledBy;
 use crate::tower_dryer::TowerDryer;
-use crate::wheel_loop::{CooledBy, CoolingTo, Regeneration, WheelLoop};
+use crate::wheel_loop::{CoolingTo, Regeneration, WheelLoop};
 use crate::{LineError, Maker, Room};
 use dryer::Resistance;
 use dryer::blower::BlowerSpec;
@@ -143,30 +145,16 @@ pub enum CoolantSpec {
 /// A dryer with a desiccant wheel.
 #[derive(Clone, Debug)]
 pub struct WheelDryer {
-    /// Dry process air it is rated for.
-    pub rated_flow: MassFlow,
     /// The wheel.
     pub wheel: Matrix,
-    /// Process blower.
-    pub process: Blowing,
-    /// Return-air cooler.
-    pub cooler: Option<ReturnCooler>,
-    /// Whether the blower stands before the cooler.
-    pub blower_first: bool,
-    /// Hall air leaking in on the suction side, as a share of the process air.
-    pub leak: Fraction,
+    /// Process side.
+    pub process: ProcessAir,
     /// Air through the cooling sector, as a share of the process air.
     pub cooling_share: Fraction,
     /// Where it goes.
     pub cooling_to: CoolingTo,
-    /// Regeneration air, as a share of the rated process air.
-    pub regeneration_share: Fraction,
-    /// Temperature of the regeneration.
-    pub regeneration_temperature: Temperature,
-    /// Regeneration heater.
-    pub regeneration_heater: HeaterSpec,
-    /// Regeneration blower.
-    pub regeneration: Blowing,
+    /// Regeneration side.
+    pub regeneration: RegenerationAir,
     /// What takes heat from the exhaust.
     pub recovery: Option<ExchangerSpec>,
     /// Steel between the regeneration heater and the wheel, heater box and hood included.
@@ -296,23 +284,15 @@ impl WheelDryer {
     /// # Errors
     /// Every mistake in what is stated, or a wheel that cannot be.
     pub fn machine(&self, air_flow: f64, room: &Room) -> Result<WheelLoop, EquipmentError> {
-        let cooler = match &self.cooler {
-            Some(cooler) => Some((cooler.cooler.check()?, cooler.by())),
-            None => None,
-        };
         let recovery = self.recovery.map(|spec| spec.check()).transpose()?;
-        let rated = self.rated_flow.si();
-        let regeneration = rated * self.regeneration_share.si();
+        let regeneration = &self.regeneration;
+        let flow = regeneration.flow(&self.process);
         let has_cooling = self.wheel.cooling.si() > 0.0;
         Ok(WheelLoop {
             wheel: self.wheel.wheel(room.pressure)?,
             turns_per_hour: self.wheel.speed.si() * 3600.0,
             drive_power: self.wheel.drive.si(),
-            resistance: self.process.resistance(rated, room),
-            cooler,
-            blower_first: self.blower_first,
-            fan: self.process.fan("process blower")?,
-            leak: self.leak.si() * air_flow,
+            process: self.process.side(air_flow, room)?,
             cooling_flow: if has_cooling {
                 self.cooling_share.si() * air_flow
             } else {
@@ -320,11 +300,11 @@ impl WheelDryer {
             },
             cooling_to: self.cooling_to,
             regeneration: Regeneration {
-                air_flow: regeneration,
-                set_point: self.regeneration_temperature.si(),
-                heater: self.regeneration_heater.check()?,
-                fan: self.regeneration.fan("regeneration blower")?,
-                resistance: self.regeneration.resistance(regeneration, room),
+                air_flow: flow,
+                set_point: regeneration.temperature.si(),
+                heater: regeneration.heater.check()?,
+                fan: regeneration.blowing.fan("regeneration blower")?,
+                resistance: regeneration.blowing.resistance(flow, room),
                 recovery,
                 casing: Casing {
                     heat_capacity: self.regeneration_steel.si() * STEEL,

@@ -9,6 +9,7 @@
 //! 6. [`Shortfall`]: a limit of a component that was met, and by how much.
 
 mod account;
+pub mod air_sides;
 mod casing;
 pub mod equipment;
 mod error;
@@ -16,6 +17,7 @@ mod fan;
 mod in_time;
 mod maker;
 mod open_air;
+mod process_side;
 mod room;
 mod shortfall;
 mod station;
@@ -35,9 +37,10 @@ pub use fan::{Fan, FlowControl};
 pub use in_time::{LineMoment, LineRun, LineState, StationMoment, USUAL_STEP};
 pub use maker::{Made, Maker, MakerState, Memory, State};
 pub use open_air::OpenAir;
+pub use process_side::{CooledBy, ProcessSide};
 pub use room::Room;
 pub use shortfall::Shortfall;
 pub use station::{Feed, Served, Station};
 pub use steady::{HUMIDITY_SCALE, Line, LineGuess, LineSteady, TEMPERATURE_SCALE};
 pub use tower_loop::{OffLine, TowerLoop};
-pub use wheel_loop::{CooledBy, CoolingTo, Regeneration, WheelLoop};
+pub use wheel_loop::{CoolingTo, Regeneration, WheelLoop};

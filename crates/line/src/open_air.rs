@@ -11,7 +11,8 @@
 //! r | `recirculated` |
 //!
 //! # Holds for
-//! Any day; the heaters stand before the hoppers, see [`crate::Station`].
+//! Any day; the heaters stand before the hoppers, see [`crate::Station`]. Hot air never becomes drier than
+//! the hall: at 10 g/kg its dew point stays at 14 degC whatever it is heated to.
 //!
 //! # Sources
 //! Balances alone.

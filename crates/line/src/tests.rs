@@ -189,22 +189,24 @@ fn wheel_loop(cooling_to: CoolingTo) -> WheelLoop {
         wheel: wheel.check().unwrap(),
         turns_per_hour: 5.0,
         drive_power: 20.0,
-        resistance: Resistance::of_rating(600.0, 0.02, 1.1, 1.9e-5, 0.5),
-        cooler: Some((
-            CoolerSpec {
-                air_conductance: ThermalConductance::from_si(60.0),
-                coolant_conductance: ThermalConductance::from_si(300.0),
-                rated_flow: MassFlow::from_kg_per_hour(62.0),
-                flow_exponent: Fraction::from_si(0.6),
-                fouling: Fouling::Clean,
-            }
-            .check()
-            .unwrap(),
-            CooledBy::Water(0.05, ZERO_CELSIUS + 18.0),
-        )),
-        blower_first: false,
-        fan: fan("process blower", 9000.0, 150.0),
-        leak: 0.002 * 62.0 / 3600.0,
+        process: ProcessSide {
+            resistance: Resistance::of_rating(600.0, 0.02, 1.1, 1.9e-5, 0.5),
+            cooler: Some((
+                CoolerSpec {
+                    air_conductance: ThermalConductance::from_si(60.0),
+                    coolant_conductance: ThermalConductance::from_si(300.0),
+                    rated_flow: MassFlow::from_kg_per_hour(62.0),
+                    flow_exponent: Fraction::from_si(0.6),
+                    fouling: Fouling::Clean,
+                }
+                .check()
+                .unwrap(),
+                CooledBy::Water(0.05, ZERO_CELSIUS + 18.0),
+            )),
+            blower_first: false,
+            fan: fan("process blower", 9000.0, 150.0),
+            leak: 0.002 * 62.0 / 3600.0,
+        },
         cooling_flow: 6.0 / 3600.0,
         cooling_to,
         regeneration: Regeneration {
@@ -281,7 +283,7 @@ fn holds_what_crosses_the_border_adds_up_at_rest() -> Result<(), LineError> {
     for to in [CoolingTo::Return, CoolingTo::Regeneration, CoolingTo::Hall] {
         for blower_first in [false, true] {
             let mut dryer = wheel_loop(to);
-            dryer.blower_first = blower_first;
+            dryer.process.blower_first = blower_first;
             dryer.regeneration.recovery = blower_first.then(recovery);
             let line = Line {
                 maker: Maker::Wheel(Box::new(dryer)),
@@ -390,7 +392,7 @@ fn holds_what_spoils_the_air_spoils_it_here() {
         };
         supply(&line)
     };
-    let uncooled = with(&|dryer| dryer.cooler = None);
+    let uncooled = with(&|dryer| dryer.process.cooler = None);
     let cold = with(&|dryer| dryer.regeneration.set_point = ZERO_CELSIUS + 130.0);
     let leaky = with(&|dryer| {
         let mut spec = dryer.wheel.spec.clone();
@@ -427,7 +429,7 @@ fn holds_a_limit_that_is_met_is_told_with_its_number() -> Result<(), LineError> 
     let mut line = with_wheel(CoolingTo::Return);
     line.stations[0].heater = heater(1.0);
     let mut dryer = wheel_loop(CoolingTo::Return);
-    dryer.fan = fan("process blower", 600.0, 150.0);
+    dryer.process.fan = fan("process blower", 600.0, 150.0);
     line.maker = Maker::Wheel(Box::new(dryer));
     let steady = line.steady(None)?;
     let of = |what: &str| {

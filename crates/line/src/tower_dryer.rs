@@ -1,15 +1,12 @@
 //! A dryer with twin towers as a user states it.
 
-use crate::equipment::{Blowing, EquipmentError, ReturnCooler};
+use crate::air_sides::{ProcessAir, RegenerationAir};
+use crate::equipment::EquipmentError;
 use crate::tower_loop::{OffLine, TowerLoop};
 use crate::{LineError, Room};
-use dryer::heater::HeaterSpec;
 use dryer::sorption::{Adsorbed, Beads};
 use dryer::towers::{Cycle, Towers, TowersMesh, TowersSpec};
-use quantity::{
-    Density, Diffusivity, Fraction, Length, Mass, MassFlow, Quantity, SpecificHeatCapacity,
-    Temperature,
-};
+use quantity::{Density, Diffusivity, Fraction, Length, Mass, Quantity, SpecificHeatCapacity};
 
 /// One of two equal vessels with its bed.
 #[derive(Clone, Debug)]
@@ -43,26 +40,12 @@ pub struct BeadBed {
 /// A dryer with twin towers.
 #[derive(Clone, Debug)]
 pub struct TowerDryer {
-    /// Dry process air it is rated for.
-    pub rated_flow: MassFlow,
     /// Each vessel.
     pub bed: BeadBed,
-    /// Process blower.
-    pub process: Blowing,
-    /// Return-air cooler.
-    pub cooler: Option<ReturnCooler>,
-    /// Whether the blower stands before the cooler.
-    pub blower_first: bool,
-    /// Hall air leaking in on the suction side, as a share of the process air.
-    pub leak: Fraction,
-    /// Regeneration and cooling air while it flows, as a share of the rated process air.
-    pub regeneration_share: Fraction,
-    /// Temperature of the regeneration.
-    pub regeneration_temperature: Temperature,
-    /// Regeneration heater.
-    pub regeneration_heater: HeaterSpec,
-    /// Regeneration blower.
-    pub regeneration: Blowing,
+    /// Process side.
+    pub process: ProcessAir,
+    /// Air that regenerates a tower, and cools it.
+    pub regeneration: RegenerationAir,
 }
 
 impl BeadBed {
@@ -96,25 +79,17 @@ impl TowerDryer {
     /// # Errors
     /// Every mistake in what is stated, or towers that cannot be.
     pub fn machine(&self, air_flow: f64, room: &Room) -> Result<TowerLoop, EquipmentError> {
-        let cooler = match &self.cooler {
-            Some(cooler) => Some((cooler.cooler.check()?, cooler.by())),
-            None => None,
-        };
-        let rated = self.rated_flow.si();
-        let regeneration = rated * self.regeneration_share.si();
+        let regeneration = &self.regeneration;
+        let flow = regeneration.flow(&self.process);
         Ok(TowerLoop {
             towers: self.bed.towers(room.pressure)?,
-            resistance: self.process.resistance(rated, room),
-            cooler,
-            blower_first: self.blower_first,
-            fan: self.process.fan("process blower")?,
-            leak: self.leak.si() * air_flow,
+            process: self.process.side(air_flow, room)?,
             off_line: OffLine {
-                air_flow: regeneration,
-                set_point: self.regeneration_temperature.si(),
-                heater: self.regeneration_heater.check()?,
-                fan: self.regeneration.fan("regeneration blower")?,
-                resistance: self.regeneration.resistance(regeneration, room),
+                air_flow: flow,
+                set_point: regeneration.temperature.si(),
+                heater: regeneration.heater.check()?,
+                fan: regeneration.blowing.fan("regeneration blower")?,
+                resistance: regeneration.blowing.resistance(flow, room),
             },
         })
     }

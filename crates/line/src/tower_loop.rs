@@ -2,8 +2,7 @@
 //! and sent back; hall air through the other, heated to take the water away and cold to cool it.
 //!
 //! # Equations
-//! 1. Process: return + leak of hall air -> filter -> cooler and blower, in the order stated -> tower ->
-//!    supply. As much air as leaks in is lost again with the supply.
+//! 1. Process: [`ProcessSide`] -> tower -> supply. As much air as leaks in is lost again with the supply.
 //! 2. The other tower: hall air -> blower -> heater -> tower -> out, while it is regenerated; the same with
 //!    the heater off while it is cooled; none while it waits. What blower and heater draw counts for the
 //!    share of the time in which they run.
@@ -26,9 +25,8 @@
 
 use crate::fan::Fan;
 use crate::maker::Made;
-use crate::wheel_loop::CooledBy;
+use crate::process_side::{Comes, ProcessSide};
 use crate::{Carrier, LineError, Room, Shortfall};
-use dryer::cooler::Cooler;
 use dryer::heater::Heater;
 use dryer::towers::{Towers, TowersDrive};
 use dryer::{Resistance, Stream};
@@ -53,16 +51,8 @@ pub struct OffLine {
 pub struct TowerLoop {
     /// The towers.
     pub towers: Towers,
-    /// Resistance of filter, cooler and hoses.
-    pub resistance: Resistance,
-    /// The cooler of the return air, and what cools it.
-    pub cooler: Option<(Cooler, CooledBy)>,
-    /// Whether the blower stands before the cooler.
-    pub blower_first: bool,
-    /// The blower of the process air.
-    pub fan: Fan,
-    /// Hall air that leaks in on the suction side, kg/s of dry air.
-    pub leak: f64,
+    /// What the return air passes before the towers.
+    pub process: ProcessSide,
     /// Regeneration and cooling.
     pub off_line: OffLine,
 }
@@ -97,7 +87,15 @@ impl TowerLoop {
         dries: &mut impl Dries,
     ) -> Result<Made, LineError> {
         let mut made = Made::of(*returned);
-        let process = self.process_air(returned, beyond, room, &mut made)?;
+        let comes = Comes {
+            returned: *returned,
+            replaced: 0.0,
+            again: None,
+        };
+        let through = |air: &Stream| self.towers.pressure_drop(air);
+        let process = self
+            .process
+            .pass(&comes, through, beyond, room, &mut made)?;
         let off_line = &self.off_line;
         let fresh = room.air(off_line.air_flow);
         let through = self
@@ -150,37 +148,5 @@ impl TowerLoop {
         made.state("from the tower in cooling", dried.out[1]);
         made.delivered = dried.dry.of(returned.dry_air);
         Ok(made)
-    }
-
-    /// Process air as it comes to the towers.
-    fn process_air(
-        &self,
-        returned: &Stream,
-        beyond: Resistance,
-        room: &Room,
-        made: &mut Made,
-    ) -> Result<Stream, LineError> {
-        made.state("return of the hoppers", *returned);
-        let leak = room.air(self.leak);
-        made.account.air_in("hall air leaking in", &leak);
-        let mut air = returned.joined(leak);
-        made.state("before the cooler", air);
-        let through = self.towers.pressure_drop(&air);
-        let cool = |air: Stream, made: &mut Made| match &self.cooler {
-            Some((cooler, by)) => by.cool(cooler, air, room, made),
-            None => Ok(air),
-        };
-        if !self.blower_first {
-            air = cool(air, made)?;
-        }
-        let against = self.resistance.then(beyond);
-        let (blown, short) = self.fan.move_air(&air, against, through, room.pressure)?;
-        made.blown(self.fan.name, &blown, short);
-        air = blown.outlet;
-        if self.blower_first {
-            air = cool(air, made)?;
-        }
-        made.state("at the towers", air);
-        Ok(air)
     }
 }

@@ -3,6 +3,7 @@
 //! Every number here is common practice, no source, unless a source stands beside it; a dryer made
 //! here is an estimate and is shown as one.
 
+use crate::air_sides::{ProcessAir, RegenerationAir};
 use crate::equipment::{
     Blowing, CoolantSpec, Equipment, HotAirDryer, Machine, Matrix, ReturnCooler, WheelDryer,
 };
@@ -102,6 +103,17 @@ fn return_cooler(flow: f64) -> ReturnCooler {
     }
 }
 
+/// The process side of a dryer with a desiccant for a flow (kg/s) and the pressure rise (Pa) of its blower.
+fn process_air(flow: f64, rise: f64) -> ProcessAir {
+    ProcessAir {
+        rated_flow: MassFlow::from_si(flow),
+        blowing: blowing(flow, rise, 900.0),
+        cooler: Some(return_cooler(flow)),
+        blower_first: false,
+        leak: Fraction::from_si(0.002),
+    }
+}
+
 /// Heat that warms a flow of dry air (kg/s) by so many K, W.
 fn heat(flow: f64, rise: f64) -> f64 {
     flow * air::caloric::DRY_AIR_HEAT * rise
@@ -150,18 +162,16 @@ pub fn wheel_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
         title: "desiccant wheel, sized by custom".to_owned(),
         heater: heater(1.4 * heat(flow, set_point - 303.15)),
         machine: Machine::Wheel(Box::new(WheelDryer {
-            rated_flow: MassFlow::from_si(flow),
             wheel: matrix(flow, desiccant),
-            process: blowing(flow, 4500.0, 900.0),
-            cooler: Some(return_cooler(flow)),
-            blower_first: false,
-            leak: Fraction::from_si(0.002),
+            process: process_air(flow, 4500.0),
             cooling_share: Fraction::from_si(0.1),
             cooling_to: CoolingTo::Regeneration,
-            regeneration_share: Fraction::from_si(REGENERATION),
-            regeneration_temperature: Temperature::from_celsius(REGENERATION_TEMPERATURE),
-            regeneration_heater: heater(1.5 * heat(regeneration, REGENERATION_TEMPERATURE - 20.0)),
-            regeneration: blowing(regeneration, 1500.0, 400.0),
+            regeneration: RegenerationAir {
+                share: Fraction::from_si(REGENERATION),
+                temperature: Temperature::from_celsius(REGENERATION_TEMPERATURE),
+                heater: heater(1.5 * heat(regeneration, REGENERATION_TEMPERATURE - 20.0)),
+                blowing: blowing(regeneration, 1500.0, 400.0),
+            },
             recovery: None,
             // A heater box and hood for 4 g/s of regeneration air weigh some 6 kg.
             regeneration_steel: Mass::from_si(6.0 * libm::sqrt(regeneration / 0.004)),
@@ -214,16 +224,14 @@ pub fn tower_dryer(flow: f64, set_point: f64, desiccant: Adsorbed) -> Equipment 
         title: "twin desiccant towers, sized by custom".to_owned(),
         heater: heater(1.4 * heat(flow, set_point - 303.15)),
         machine: Machine::Towers(Box::new(TowerDryer {
-            rated_flow: MassFlow::from_si(flow),
             bed: bead_bed(flow, desiccant),
-            process: blowing(flow, 6000.0, 900.0),
-            cooler: Some(return_cooler(flow)),
-            blower_first: false,
-            leak: Fraction::from_si(0.002),
-            regeneration_share: Fraction::from_si(REGENERATION),
-            regeneration_temperature: Temperature::from_celsius(REGENERATION_TEMPERATURE),
-            regeneration_heater: heater(1.3 * heat(regeneration, REGENERATION_TEMPERATURE - 20.0)),
-            regeneration: blowing(regeneration, 2500.0, 400.0),
+            process: process_air(flow, 6000.0),
+            regeneration: RegenerationAir {
+                share: Fraction::from_si(REGENERATION),
+                temperature: Temperature::from_celsius(REGENERATION_TEMPERATURE),
+                heater: heater(1.3 * heat(regeneration, REGENERATION_TEMPERATURE - 20.0)),
+                blowing: blowing(regeneration, 2500.0, 400.0),
+            },
         })),
     }
 }

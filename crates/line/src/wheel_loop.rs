@@ -2,8 +2,8 @@
 //! hall air heated to take the water away again.
 //!
 //! # Equations
-//! 1. Process: return + leak of hall air (+ cooling air that comes back) -> filter -> cooler and blower,
-//!    in the order stated -> wheel -> supply. As much air as leaks in is lost again with the supply.
+//! 1. Process: [`ProcessSide`] (+ cooling air that comes back) -> wheel -> supply. As much air as leaks in
+//!    is lost again with the supply.
 //! 2. Cooling: a share of the blown air through the cooling sector; back before the cooler, to the
 //!    regeneration, or to the hall. What does not come back is replaced from the hall.
 //! 3. Regeneration: hall air (+ cooling air) -> recovery from the exhaust -> heater -> wheel -> exhaust.
@@ -28,8 +28,8 @@
 use crate::casing::Casing;
 use crate::fan::Fan;
 use crate::maker::Made;
+use crate::process_side::{Comes, ProcessSide};
 use crate::{Carrier, LineError, Room, Shortfall};
-use dryer::cooler::{Coolant, Cooler};
 use dryer::exchanger::Exchanger;
 use dryer::heater::Heater;
 use dryer::wheel::{Duty, Wheel, WheelDrive};
@@ -44,15 +44,6 @@ pub enum CoolingTo {
     Regeneration,
     /// Out.
     Hall,
-}
-
-/// What takes the heat of the return air.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum CooledBy {
-    /// Cooling water: kg/s, and its temperature, K.
-    Water(f64, f64),
-    /// Air of the hall, kg/s, and the power of its fan, W.
-    HallAir(f64, f64),
 }
 
 /// The air that takes the water away.
@@ -83,16 +74,8 @@ pub struct WheelLoop {
     pub turns_per_hour: f64,
     /// Power of what turns it, W.
     pub drive_power: f64,
-    /// Resistance of filter, cooler and hoses.
-    pub resistance: Resistance,
-    /// The cooler of the return air, and what cools it.
-    pub cooler: Option<(Cooler, CooledBy)>,
-    /// Whether the blower stands before the cooler.
-    pub blower_first: bool,
-    /// The blower of the process air.
-    pub fan: Fan,
-    /// Hall air that leaks in on the suction side, kg/s of dry air.
-    pub leak: f64,
+    /// What the return air passes before the wheel.
+    pub process: ProcessSide,
     /// Dry air through the cooling sector, kg/s.
     pub cooling_flow: f64,
     /// Where it goes.
@@ -219,38 +202,24 @@ impl WheelLoop {
         room: &Room,
         made: &mut Made,
     ) -> Result<(Stream, Stream), LineError> {
-        made.state("return of the hoppers", *returned);
         let comes_back = self.cooling_to == CoolingTo::Return;
         let replaced = if comes_back { 0.0 } else { self.cooling_flow };
-        let leak = room.air(self.leak + replaced + self.lost_by_seals(returned.dry_air));
-        made.account.air_in("hall air leaking in", &leak);
-        let mut air = returned.joined(leak);
-        if comes_back {
-            air = air.joined(*cooling_out);
-        }
-        made.state("before the cooler", air);
-        let drive = self.wheel.drive(
-            air.of(returned.dry_air + self.leak),
-            Stream::default(),
-            air.of(self.cooling_flow),
-            self.turns_per_hour,
-        );
-        let place = self.wheel.sector(Duty::Process).unwrap_or(0);
-        let through = self.wheel.pressure_drops(&drive)[place];
-        let blow = |air: Stream, made: &mut Made| {
-            let against = self.resistance.then(beyond);
-            let (blown, short) = self.fan.move_air(&air, against, through, room.pressure)?;
-            made.blown(self.fan.name, &blown, short);
-            Ok::<_, LineError>(blown.outlet)
+        let comes = Comes {
+            returned: *returned,
+            replaced: replaced + self.lost_by_seals(returned.dry_air),
+            again: comes_back.then_some(*cooling_out),
         };
-        if self.blower_first {
-            air = blow(air, made)?;
-            air = self.cool(air, room, made)?;
-        } else {
-            air = self.cool(air, room, made)?;
-            air = blow(air, made)?;
-        }
-        made.state("at the wheel", air);
+        let through = |air: &Stream| {
+            let drive = self.wheel.drive(
+                air.of(returned.dry_air + self.process.leak),
+                Stream::default(),
+                air.of(self.cooling_flow),
+                self.turns_per_hour,
+            );
+            let place = self.wheel.sector(Duty::Process).unwrap_or(0);
+            self.wheel.pressure_drops(&drive)[place]
+        };
+        let air = self.process.pass(&comes, through, beyond, room, made)?;
         Ok((
             air.of(air.dry_air - self.cooling_flow),
             air.of(self.cooling_flow),
@@ -262,7 +231,7 @@ impl WheelLoop {
     fn lost_by_seals(&self, wanted: f64) -> f64 {
         let duty = |sector: usize| self.wheel.spec.sectors.get(sector).map(|s| s.duty);
         let flow = |duty: Option<Duty>| match duty {
-            Some(Duty::Process) => wanted + self.leak,
+            Some(Duty::Process) => wanted + self.process.leak,
             Some(Duty::Regeneration) => self.regeneration.air_flow,
             Some(Duty::Cooling) => self.cooling_flow,
             None => 0.0,
@@ -334,14 +303,6 @@ impl WheelLoop {
         Ok((recovered, heated.outlet))
     }
 
-    /// The return air cooled.
-    fn cool(&self, air: Stream, room: &Room, made: &mut Made) -> Result<Stream, LineError> {
-        match &self.cooler {
-            Some((cooler, by)) => by.cool(cooler, air, room, made),
-            None => Ok(air),
-        }
-    }
-
     /// The exhaust, after what was recovered of it: what was given to the fresh air was taken from the
     /// exhaust as it came in the last round.
     fn let_out(&self, exhaust: &Stream, recovered: f64, made: &mut Made) {
@@ -350,37 +311,5 @@ impl WheelLoop {
             made.state("exhaust after recovery", out);
         }
         made.account.air_out("exhaust of the regeneration", &out);
-    }
-}
-
-impl CooledBy {
-    /// Air cooled, and where its heat and its water went.
-    pub(crate) fn cool(
-        self,
-        cooler: &Cooler,
-        air: Stream,
-        room: &Room,
-        made: &mut Made,
-    ) -> Result<Stream, LineError> {
-        let coolant = match self {
-            Self::Water(flow, temperature) => Coolant::water(flow, temperature),
-            Self::HallAir(flow, power) => {
-                made.account.electricity("fan of the cooler", power);
-                made.account
-                    .heat_out("fan of the cooler", Carrier::Wall, power);
-                Coolant::air(&room.air(flow))
-            }
-        };
-        let cooled = cooler.cool(&air, &coolant, room.pressure)?;
-        let carrier = match self {
-            Self::Water(..) => Carrier::Coolant,
-            Self::HallAir(..) => Carrier::Wall,
-        };
-        made.account
-            .heat_out("cooler of the return air", carrier, cooled.heat);
-        made.account
-            .condensate("drain of the cooler", cooled.drain, cooled.drain_heat);
-        made.state("after the cooler", cooled.outlet);
-        Ok(cooled.outlet)
     }
 }

@@ -10,7 +10,8 @@
 
 use crate::wheel_case::{Change, wheel};
 use crate::{Kind, Row};
-use dryer::wheel::{Mesh, condensation_temperature};
+use dryer::condensation_temperature;
+use dryer::wheel::Mesh;
 
 const SOURCE: &str = "explicit wheel model (bench/peers/wheel_table.py explicit)";
 

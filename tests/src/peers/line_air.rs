@@ -9,7 +9,7 @@ use crate::{Kind, Row};
 use air::CondensationPoint;
 use dryer::Stream;
 use dryer::compressed_air::{CompressedAirSpec, Delivered, Drying, Pass, Reference};
-use dryer::dew_point_sensor::condensation_temperature;
+use dryer::condensation_temperature;
 use dryer::leak::{Amount, Around, LeakSpec, Way};
 use quantity::constants::{STANDARD_ATMOSPHERE, ZERO_CELSIUS};
 use quantity::{
@@ -126,7 +126,7 @@ fn after(frost: f64, share: f64) -> Option<f64> {
         pulse: None,
     };
     let leaked = leak.check().ok()?.pass(&dry, &around, None).ok()?;
-    let point = condensation_temperature(leaked.after.humidity, STANDARD_ATMOSPHERE).ok()?;
+    let point = condensation_temperature(leaked.after.humidity, STANDARD_ATMOSPHERE);
     Some(point - ZERO_CELSIUS)
 }
 

@@ -22,8 +22,8 @@
 use crate::tower_case::{HOUR, at, drive, towers};
 use crate::wheel_case::CaseError;
 use crate::{Kind, Row};
+use dryer::condensation_temperature;
 use dryer::towers::{Half, TowersMesh};
-use dryer::wheel::condensation_temperature;
 use quantity::constants::ZERO_CELSIUS;
 
 const SOURCE: &str = "SciPy 1.17.1, BDF, method of lines (bench/peers/towers.py)";

@@ -3,8 +3,8 @@
 use super::in_time::{TowersState, lost};
 use super::spec::{Towers, TowersDrive};
 use crate::DryerError;
+use crate::condensation_temperature;
 use crate::sorption::mean;
-use crate::wheel::condensation_temperature;
 
 /// When water comes through a bed that dries.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -3,7 +3,7 @@
 use super::clock::{Clock, Stage};
 use super::in_time::{Gathered, TowersState, lost};
 use super::spec::{Ending, Meets, Swap, Towers, TowersDrive};
-use crate::wheel::condensation_temperature;
+use crate::condensation_temperature;
 use crate::{DryerError, Stream};
 
 /// How far above the mean the dried air counts as disturbed, K.

@@ -2,8 +2,8 @@
 
 use super::clock::{Clock, Stage};
 use super::spec::{Ending, Meets, Met, Swap, Towers, TowersDrive};
+use crate::condensation_temperature;
 use crate::sorption::{AirState, Cell, mean};
-use crate::wheel::condensation_temperature;
 use crate::{DryerError, Stream};
 use air::caloric;
 use numeric::NumericError;

@@ -4,7 +4,7 @@ use super::half::Half;
 use super::spec::Towers;
 use super::steady::TowersSteady;
 use crate::Stream;
-use crate::wheel::condensation_temperature;
+use crate::condensation_temperature;
 use figure::{Axis, Figure, Grade, Panel, Place, Point, Series, Tone, Weight};
 use quantity::constants::ZERO_CELSIUS;
 

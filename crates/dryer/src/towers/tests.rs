@@ -283,7 +283,7 @@ fn holds_an_overrun_lets_the_water_through() -> Result<(), DryerError> {
     let at = |hours: f64| {
         let moment = half.moments.iter().find(|m| m.time >= hours * HOUR);
         moment.map_or(f64::NAN, |moment| {
-            crate::wheel::condensation_temperature(moment.dry.humidity, 101_325.0) - ZERO_CELSIUS
+            crate::condensation_temperature(moment.dry.humidity, 101_325.0) - ZERO_CELSIUS
         })
     };
     let seen: Vec<f64> = [4.5, 5.5, 6.5, 7.5, 8.8].map(at).to_vec();

@@ -5,8 +5,6 @@ pub use super::turn::Channel;
 use super::turn::{Left, Stretch};
 use crate::sorption::{AirState, mean};
 use crate::{DryerError, Stream};
-use air::saturation::TRIPLE_POINT;
-use air::{equilibrium, mixture};
 
 /// What a wheel remembers: its channels, and how far it has turned.
 #[derive(Clone, Debug, PartialEq)]
@@ -275,17 +273,5 @@ impl WheelState {
         let index = (slot + slots - self.turned % slots) % slots;
         let cells = self.channels[index].cells.iter();
         cells.map(|cell| (cell.loading, cell.temperature)).collect()
-    }
-}
-
-/// Temperature, K, at which air of a humidity (kg/kg) begins to shed water: over ice below 0.01 degC,
-/// over liquid above.
-pub fn condensation_temperature(humidity: f64, pressure: f64) -> f64 {
-    let y = mixture::mole_fraction(humidity);
-    let frost = equilibrium::frost_temperature(y, pressure);
-    if frost < TRIPLE_POINT - 1e-6 {
-        frost
-    } else {
-        equilibrium::dew_temperature(y, pressure)
     }
 }

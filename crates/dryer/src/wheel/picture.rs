@@ -1,8 +1,8 @@
 //! The wheel by angle: what leaves each sector, and the loading through the depth.
 
-use super::in_time::condensation_temperature;
 use super::spec::{Duty, Wheel};
 use super::steady::WheelSteady;
+use crate::condensation_temperature;
 use figure::{Axis, Figure, Grade, Grid, Panel, Place, Point, Scale, Series, Tone, Weight};
 use quantity::constants::ZERO_CELSIUS;
 

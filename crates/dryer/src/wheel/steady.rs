@@ -1,8 +1,9 @@
 //! The periodic state of a wheel, found directly.
 
-use super::in_time::{Channel, WheelState, condensation_temperature};
+use super::in_time::{Channel, WheelState};
 use super::spec::{Duty, Met, Wheel, WheelDrive};
 use super::turn::{Left, Stretch};
+use crate::condensation_temperature;
 use crate::sorption::{AirState, Cell, RowSlopes};
 use crate::{DryerError, Stream};
 use numeric::NumericError;

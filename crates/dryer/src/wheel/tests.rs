@@ -127,7 +127,8 @@ fn holds_turning_long_enough_ends_in_the_steady_state() -> Result<(), DryerError
         wheel.advance(&mut state, &drive, 7200.0)?;
     }
     let passed = wheel.advance(&mut state, &drive, 720.0)?;
-    let marched = condensation_temperature(passed.outlets[0].humidity, 101_325.0) - ZERO_CELSIUS;
+    let marched =
+        crate::condensation_temperature(passed.outlets[0].humidity, 101_325.0) - ZERO_CELSIUS;
     assert!((marched - dew_point(&steady)).abs() < 1e-3);
     assert!((wheel.water(&state) / wheel.water(&steady.state) - 1.0).abs() < 1e-6);
     assert!(
