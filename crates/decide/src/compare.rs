@@ -5,7 +5,7 @@
 //! ones for every dryer and day, so that dryers differ by what they are and not by luck.
 
 mod money;
-mod sampled;
+pub(crate) mod sampled;
 mod verdict;
 
 pub use money::{Costs, Money};

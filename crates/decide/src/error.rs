@@ -43,6 +43,9 @@ pub enum DecideError {
         /// Why.
         cause: Box<LineError>,
     },
+    /// A search that cannot go on.
+    #[error("set-points cannot be searched: {0}")]
+    Search(#[from] numeric::NumericError),
     /// Nothing to compare.
     #[error("there is no dryer to compare")]
     NoDryer,

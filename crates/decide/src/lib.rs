@@ -7,7 +7,6 @@ pub mod case;
 mod closed;
 pub mod compare;
 pub mod data_sheet;
-
 mod doubt;
 mod energy;
 mod error;
@@ -24,6 +23,7 @@ mod plan;
 pub mod resolve;
 mod safe;
 mod search;
+pub mod set_points;
 pub mod stand;
 mod start;
 mod station;

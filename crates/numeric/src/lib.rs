@@ -1,5 +1,6 @@
 //! Solvers, roots, quadrature and eigenvalues on plain numbers; knows no units.
 
+pub mod constrained;
 pub mod eigen;
 mod error;
 pub mod fixed_point;

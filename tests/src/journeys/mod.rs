@@ -7,4 +7,6 @@ mod over_bed_and_map;
 #[cfg(test)]
 mod plans;
 #[cfg(test)]
+mod set_points;
+#[cfg(test)]
 mod way;

@@ -14,38 +14,47 @@ use std::sync::atomic::{AtomicU32, Ordering};
 use uncertainty::{Design, Interval};
 
 /// What is asked of one dryer on one day.
-pub(super) struct Asked<'a> {
-    pub(super) equipment: &'a Equipment,
-    pub(super) given: &'a Given,
-    pub(super) samples: u32,
-    pub(super) seed: u32,
+pub(crate) struct Asked<'a> {
+    pub(crate) equipment: &'a Equipment,
+    pub(crate) given: &'a Given,
+    pub(crate) samples: u32,
+    pub(crate) seed: u32,
 }
 
 /// What came of the draws, kg/kg dry.
-pub(super) struct Sampled {
+pub(crate) struct Sampled {
     /// Mean over pellets and streams, as it most likely is.
-    pub(super) mean: f64,
+    pub(crate) mean: f64,
     /// Five percent of the draws lie below.
-    pub(super) low: f64,
+    pub(crate) low: f64,
     /// Ninety-five percent lie below.
-    pub(super) high: f64,
+    pub(crate) high: f64,
     /// Share that meets the limit.
-    pub(super) probability: f64,
+    pub(crate) probability: f64,
+    draws: Vec<f64>,
+}
+
+impl Sampled {
+    /// What a share of the draws lies below; the best value where nothing was drawn.
+    pub(crate) fn quantile(&self, share: f64) -> f64 {
+        Interval::of(&self.draws, (2.0 * share - 1.0).max(0.0))
+            .map_or(self.mean, |found| found.high)
+    }
 }
 
 /// Doubt of the dew point that a desiccant of no measured machine gives, K, one standard deviation:
 /// published isotherms of one zeolite part by 17 K at one state, two deviations to each side.
-pub(super) const DESICCANT_DOUBT: f64 = 4.0;
+pub(crate) const DESICCANT_DOUBT: f64 = 4.0;
 /// Doubt of the dew point of compressed air, K (common practice, no source: sensor and dryer).
 const COMPRESSED_AIR_DOUBT: f64 = 2.0;
 /// Change of the logarithm of humidity with 1 K of frost point near -40 degC.
-const PER_KELVIN: f64 = 0.11;
+pub(crate) const PER_KELVIN: f64 = 0.11;
 /// Dimensions of the design that the resin takes, before that of the dryer.
 const DRYER_DIMENSION: u32 = 60;
 
 impl Asked<'_> {
     /// Draws, each through the whole loop.
-    pub(super) fn draws(
+    pub(crate) fn draws(
         &self,
         line: &Line,
         steady: &LineSteady,
@@ -91,6 +100,7 @@ impl Asked<'_> {
             } else {
                 met as f64 / draws.len() as f64
             },
+            draws,
         })
     }
 
