@@ -71,6 +71,8 @@ pub fn operating_point(blowers: &[Placed], drop: impl Fn(f64) -> f64) -> Result<
         component: "blower",
         cause,
     };
+    // A hair past free flow, so that a system without resistance is met as well.
+    let most = most * (1.0 + 1e-9);
     let mut high = (most, balance(most));
     for step in 1..=SCAN {
         let low = most * f64::from(SCAN - step) / f64::from(SCAN);

@@ -66,6 +66,18 @@ impl Resistance {
         volume_flow * (self.laminar * viscosity + self.quadratic * density * volume_flow.abs())
     }
 
+    /// The same as dry air (kg/s) of this state sees it at a pressure (Pa), whatever its amount: to be asked for
+    /// the drop at a flow of dry air, a density and a viscosity of 1.
+    #[must_use]
+    pub fn seen(self, by: &Stream, pressure: f64) -> Self {
+        let air = by.of(1.0);
+        let volume = air.volume_flow(pressure);
+        Self {
+            laminar: self.laminar * air.viscosity(pressure) * volume,
+            quadratic: self.quadratic * air.density(pressure) * volume * volume,
+        }
+    }
+
     /// Two parts one after the other.
     #[must_use]
     pub fn then(self, next: Self) -> Self {
@@ -95,12 +107,7 @@ pub fn system(parts: &[Part]) -> Result<impl Fn(f64) -> f64 + use<>, DryerError>
     let mut sum = Resistance::default();
     for part in parts {
         let air = part.air.of(1.0).checked_at(part.pressure)?;
-        let volume = air.volume_flow(part.pressure);
-        // As if all of it had the viscosity and the density 1 and the volume of 1 kg/s were 1 m3/s.
-        sum = sum.then(Resistance {
-            laminar: part.resistance.laminar * air.viscosity(part.pressure) * volume,
-            quadratic: part.resistance.quadratic * air.density(part.pressure) * volume * volume,
-        });
+        sum = sum.then(part.resistance.seen(&air, part.pressure));
     }
     Ok(move |dry_air| sum.drop(dry_air, 1.0, 1.0))
 }

@@ -33,6 +33,12 @@ pub enum LineError {
         /// Air given to it, kg/s.
         air_flow: f64,
     },
+    /// Blowers against what hardly lets air through.
+    #[error("less than {share} of the wanted air moves: a blower stands against a closed way")]
+    Blocked {
+        /// Of the wanted flow.
+        share: f64,
+    },
     /// A line without a hopper.
     #[error("the line has no hopper")]
     NoHopper,

@@ -23,7 +23,7 @@
 
 use crate::maker::{Made, MakerState};
 use crate::steady::Line;
-use crate::{Account, Carrier, LineError, Shortfall};
+use crate::{Account, Carrier, Given, LineError, Shares, Shortfall};
 use bed::column::ColumnState;
 use dryer::Stream;
 use quantity::Ledger;
@@ -140,7 +140,7 @@ impl Line {
                 .collect(),
             inner: self
                 .maker
-                .inner_at_start(&self.room)
+                .inner_at_start(Shares::WANTED, &self.room)
                 .into_iter()
                 .map(|stream| self.room.air(stream.dry_air))
                 .collect(),
@@ -199,14 +199,14 @@ impl Line {
             .returned
             .iter()
             .fold(Stream::default(), |sum, stream| stream.joined(sum));
-        let made = self.maker.advance(
-            &mut state.maker,
-            &back,
-            &state.inner,
-            self.beyond(),
-            &self.room,
-            duration,
-        )?;
+        let given = Given {
+            returned: &back,
+            inner: &state.inner,
+            beyond: self.beyond(back.humidity),
+            room: &self.room,
+            shares: Shares::WANTED,
+        };
+        let made = self.maker.advance(&mut state.maker, &given, duration)?;
         let Made {
             delivered,
             inner,

@@ -2,14 +2,16 @@
 
 use crate::account::Elsewhere;
 use crate::casing::Casing;
+use crate::fan::Moved;
 use crate::tower_loop::{Dried, Dries};
 use crate::wheel_loop::Remembers;
-use crate::{Account, Carrier, LineError, OpenAir, Room, Shortfall, TowerLoop, WheelLoop};
-use dryer::blower::Blown;
+use crate::{
+    Account, Carrier, Given, LineError, OpenAir, Room, Shares, Shortfall, TowerLoop, WheelLoop,
+};
+use dryer::Stream;
 use dryer::compressed_air::CompressedAir;
 use dryer::towers::{Towers, TowersDrive, TowersGuess, TowersState};
 use dryer::wheel::{Wheel, WheelDrive, WheelGuess, WheelState};
-use dryer::{Resistance, Stream};
 
 /// A machine that makes drying air.
 #[derive(Clone, Debug)]
@@ -46,6 +48,8 @@ pub struct Made {
     pub account: Account,
     /// What it could not do.
     pub shortfalls: Vec<Shortfall>,
+    /// What its blowers can move of what is wanted.
+    pub moved: Shares,
 }
 
 /// What a machine remembers from one steady solution to the next, to begin nearer.
@@ -141,6 +145,7 @@ impl Made {
             states: Vec::new(),
             account: Account::default(),
             shortfalls: Vec::new(),
+            moved: Shares::WANTED,
         }
     }
 
@@ -151,20 +156,23 @@ impl Made {
         }
     }
 
-    /// Notes what a blower drew, and what it lacked.
-    pub(crate) fn blown(&mut self, name: &str, blown: &Blown, short: Option<Shortfall>) {
+    /// Notes what a blower drew, and what it lacked; gives the air that leaves it.
+    pub(crate) fn blown(&mut self, name: &str, moved: Moved) -> Stream {
+        let blown = moved.blown;
         self.account.electricity(name, blown.electric);
         self.account.heat_out(
             format!("motor of the {name}"),
             Carrier::Wall,
             blown.heat_to_hall,
         );
-        self.shortfalls.extend(short);
+        self.shortfalls.extend(moved.short);
+        blown.outlet
     }
 }
 
 /// Compressed air in the place of what goes out; its pressure moves all of the air.
-fn let_down(air: &CompressedAir, returned: &Stream, room: &Room) -> Result<Made, LineError> {
+fn let_down(air: &CompressedAir, given: &Given) -> Result<Made, LineError> {
+    let (returned, room) = (given.returned, given.room);
     let delivered = air.deliver(returned.dry_air, returned, room.pressure)?;
     let mut made = Made::of(*returned);
     made.state("return of the hoppers", *returned);
@@ -184,30 +192,16 @@ fn let_down(air: &CompressedAir, returned: &Stream, room: &Room) -> Result<Made,
 }
 
 impl Maker {
-    /// What it makes at rest of the air that comes back, whose way through the hoppers has `beyond` as
-    /// resistance. `inner` are the streams that run round inside it.
+    /// What it makes at rest of what it is given.
     ///
     /// # Errors
     /// From its components.
-    pub fn steady(
-        &self,
-        returned: &Stream,
-        inner: &[Stream],
-        beyond: Resistance,
-        room: &Room,
-        memory: &mut Memory,
-    ) -> Result<Made, LineError> {
+    pub fn steady(&self, given: &Given, memory: &mut Memory) -> Result<Made, LineError> {
         match self {
-            Self::OpenAir(open) => open.make(returned, beyond, room),
-            Self::Compressed(air) => let_down(air, returned, room),
-            Self::Wheel(dryer) => {
-                let mut at_rest = AtRest(&mut memory.wheel);
-                dryer.around(returned, inner, beyond, room, &mut at_rest)
-            }
-            Self::Towers(dryer) => {
-                let mut means = CycleMeans(&mut memory.towers);
-                dryer.around(returned, beyond, room, &mut means)
-            }
+            Self::OpenAir(open) => open.make(given),
+            Self::Compressed(air) => let_down(air, given),
+            Self::Wheel(dryer) => dryer.around(given, &mut AtRest(&mut memory.wheel)),
+            Self::Towers(dryer) => dryer.around(given, &mut CycleMeans(&mut memory.towers)),
         }
     }
 
@@ -218,10 +212,7 @@ impl Maker {
     pub fn advance(
         &self,
         state: &mut MakerState,
-        returned: &Stream,
-        inner: &[Stream],
-        beyond: Resistance,
-        room: &Room,
+        given: &Given,
         duration: f64,
     ) -> Result<Made, LineError> {
         match (self, state) {
@@ -231,16 +222,14 @@ impl Maker {
                     casing,
                     duration,
                 };
-                dryer.around(returned, inner, beyond, room, &mut in_time)
+                dryer.around(given, &mut in_time)
             }
             (Self::Towers(dryer), MakerState::Towers(towers)) => {
-                dryer.around(returned, beyond, room, &mut CycleInTime(towers, duration))
+                dryer.around(given, &mut CycleInTime(towers, duration))
             }
-            (Self::OpenAir(open), _) => open.make(returned, beyond, room),
-            (Self::Compressed(air), _) => let_down(air, returned, room),
-            (Self::Wheel(_) | Self::Towers(_), _) => {
-                self.steady(returned, inner, beyond, room, &mut Memory::default())
-            }
+            (Self::OpenAir(open), _) => open.make(given),
+            (Self::Compressed(air), _) => let_down(air, given),
+            (Self::Wheel(_) | Self::Towers(_), _) => self.steady(given, &mut Memory::default()),
         }
     }
 
@@ -299,10 +288,10 @@ impl Maker {
     }
 
     /// Where to begin with the streams that run round inside it.
-    pub fn inner_at_start(&self, room: &Room) -> Vec<Stream> {
+    pub fn inner_at_start(&self, shares: Shares, room: &Room) -> Vec<Stream> {
         match self {
             Self::OpenAir(_) | Self::Compressed(_) | Self::Towers(_) => Vec::new(),
-            Self::Wheel(dryer) => dryer.inner_at_start(room),
+            Self::Wheel(dryer) => dryer.inner_at_start(shares, room),
         }
     }
 }

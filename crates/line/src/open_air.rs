@@ -22,8 +22,8 @@
 
 use crate::fan::Fan;
 use crate::maker::Made;
-use crate::{LineError, Room};
-use dryer::{Resistance, Stream};
+use crate::{Given, LineError};
+use dryer::Resistance;
 
 /// A hot-air dryer.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,12 +41,8 @@ impl OpenAir {
     ///
     /// # Errors
     /// From the blower.
-    pub fn make(
-        &self,
-        returned: &Stream,
-        beyond: Resistance,
-        room: &Room,
-    ) -> Result<Made, LineError> {
+    pub fn make(&self, given: &Given) -> Result<Made, LineError> {
+        let (returned, room) = (given.returned, given.room);
         let mut made = Made::of(*returned);
         let wanted = returned.dry_air;
         let fresh = room.air((1.0 - self.recirculated) * wanted);
@@ -59,13 +55,17 @@ impl OpenAir {
         } else {
             fresh
         };
-        let against = self.resistance.then(beyond);
-        let (blown, short) = self.fan.move_air(&drawn, against, 0.0, room.pressure)?;
+        let law = self.resistance.seen(&drawn, room.pressure);
+        let law = law.then(given.beyond);
+        let system = |flow: f64| law.drop(flow, 1.0, 1.0);
+        let wanted = drawn.dry_air / given.shares.process;
+        let moved = self.fan.move_air(&drawn, wanted, system, room.pressure)?;
+        made.moved.process = moved.flow / wanted;
         made.state("return of the hoppers", *returned);
         made.state("drawn by the blower", drawn);
-        made.blown(self.fan.name, &blown, short);
-        made.state("after the blower", blown.outlet);
-        made.delivered = blown.outlet;
+        let blown = made.blown(self.fan.name, moved);
+        made.state("after the blower", blown);
+        made.delivered = blown;
         Ok(made)
     }
 }

@@ -19,7 +19,7 @@
 
 use crate::fan::Fan;
 use crate::maker::Made;
-use crate::{Carrier, LineError, Room};
+use crate::{Carrier, Given, LineError, Room};
 use dryer::cooler::{Coolant, Cooler};
 use dryer::{Resistance, Stream};
 
@@ -47,11 +47,9 @@ pub enum CooledBy {
     HallAir(f64, f64),
 }
 
-/// Air that comes to the process side.
+/// Air that comes to the process side besides that of the hoppers.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Comes {
-    /// From the hoppers.
-    pub(crate) returned: Stream,
+pub(crate) struct Joins {
     /// Hall air that is drawn in besides the leak, kg/s: as much as is lost inside.
     pub(crate) replaced: f64,
     /// What comes back from inside.
@@ -59,35 +57,42 @@ pub(crate) struct Comes {
 }
 
 impl ProcessSide {
-    /// The air as it comes to the desiccant, which costs `desiccant` Pa for the air drawn; the way through
-    /// the hoppers has `beyond` as resistance.
+    /// The air as it comes to the desiccant, which costs `desiccant` Pa for so many times the air drawn.
     ///
     /// # Errors
     /// From the components.
     pub(crate) fn pass(
         &self,
-        comes: &Comes,
-        desiccant: impl Fn(&Stream) -> f64,
-        beyond: Resistance,
-        room: &Room,
+        given: &Given,
+        joins: &Joins,
+        desiccant: impl Fn(&Stream, f64) -> f64,
         made: &mut Made,
     ) -> Result<Stream, LineError> {
-        made.state("return of the hoppers", comes.returned);
-        let leak = room.air(self.leak + comes.replaced);
+        let (returned, room) = (*given.returned, given.room);
+        let share = given.shares.process;
+        made.state("return of the hoppers", returned);
+        let leak = room.air(self.leak * share + joins.replaced);
         made.account.air_in("hall air leaking in", &leak);
-        let mut air = comes.returned.joined(leak);
-        if let Some(again) = comes.again {
+        let mut air = returned.joined(leak);
+        if let Some(again) = joins.again {
             air = air.joined(again);
         }
         made.state("before the cooler", air);
-        let through = desiccant(&air);
+        let drawn = air;
         if !self.blower_first {
             air = self.cool(air, room, made)?;
         }
-        let against = self.resistance.then(beyond);
-        let (blown, short) = self.fan.move_air(&air, against, through, room.pressure)?;
-        made.blown(self.fan.name, &blown, short);
-        air = blown.outlet;
+        let own = self.resistance.seen(&air, room.pressure);
+        let system = |flow: f64| {
+            let times = flow / air.dry_air;
+            own.drop(flow, 1.0, 1.0)
+                + given.beyond.drop(times * returned.dry_air, 1.0, 1.0)
+                + desiccant(&drawn, times)
+        };
+        let wanted = air.dry_air / share;
+        let moved = self.fan.move_air(&air, wanted, system, room.pressure)?;
+        made.moved.process = moved.flow / wanted;
+        air = made.blown(self.fan.name, moved);
         if self.blower_first {
             air = self.cool(air, room, made)?;
         }

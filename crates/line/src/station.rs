@@ -68,20 +68,23 @@ impl Station {
         }
     }
 
-    /// The steady state with its share of the air that is delivered.
+    /// The steady state with so much of the air that is delivered, kg/s.
     ///
     /// # Errors
     /// From the heater or the bed.
-    pub fn serve(&self, delivered: &Stream, room: &Room) -> Result<Served, LineError> {
-        if !(self.air_flow > 0.0) {
+    pub fn serve(
+        &self,
+        delivered: &Stream,
+        air_flow: f64,
+        room: &Room,
+    ) -> Result<Served, LineError> {
+        if !(air_flow > 0.0) {
             return Err(LineError::NoAir {
                 station: self.name.clone(),
-                air_flow: self.air_flow,
+                air_flow,
             });
         }
-        let heated = self
-            .heater
-            .heat(&delivered.of(self.air_flow), self.set_point)?;
+        let heated = self.heater.heat(&delivered.of(air_flow), self.set_point)?;
         let inlet = heated.outlet;
         let drive = self.drive(&inlet, room);
         let steady = self

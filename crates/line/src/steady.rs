@@ -8,13 +8,18 @@
 //! 2. Humidity is followed by its logarithm, since 1 K of frost point is a share of it: a tenth at
 //!    -40 degC, a seventh at -60 degC.
 //! 3. Hoppers stand side by side; what they give back is joined. The one with the greatest resistance
-//!    sets the pressure, balancing valves take the rest.
+//!    sets the pressure, balancing valves take the rest; each way is asked with the air of its set point.
+//! 4. As blown: what flows of the process air and of the regeneration air that is wanted are two unknowns
+//!    more; a round gives as their image what each blower moves of the air that came to it against the
+//!    system, where its strongest curve meets it, or what is wanted where it can.
 //!
 //! # Symbols
 //! as in the parts.
 //!
 //! # Holds for
-//! A line at rest in all that it is given: rates, air flows, the day. Air holds no store of its own.
+//! A line at rest in all that it is given: rates, air flows, the day. Air holds no store of its own. Where
+//! less air flows, each hopper keeps its part of it, leaks and cooling air keep their shares, and the film
+//! about the pellets stays that of the wanted flow.
 //!
 //! # Sources
 //! Balances alone; the parts name theirs.
@@ -23,7 +28,7 @@
 //! `crates/line/src/tests.rs`: ledgers over the border, and closed forms.
 
 use crate::maker::{Made, Maker, Memory, State};
-use crate::{Account, LineError, Room, Served, Shortfall, Station};
+use crate::{Account, Given, LineError, Room, Served, Shares, Shortfall, Station};
 use dryer::{Resistance, Stream};
 use numeric::fixed_point::{Rounds, fixed_point};
 
@@ -42,6 +47,7 @@ pub struct Line {
 #[derive(Clone, Debug, Default)]
 pub struct LineGuess {
     unknowns: Vec<f64>,
+    shares: Option<Shares>,
     memory: Memory,
 }
 
@@ -60,9 +66,12 @@ pub struct LineSteady {
     pub account: Account,
     /// Limits that were met.
     pub shortfalls: Vec<Shortfall>,
+    /// What flows of what is wanted.
+    pub shares: Shares,
     /// Rounds taken.
     pub rounds: usize,
-    /// Change in the last of them, in units of [`TEMPERATURE_SCALE`] and [`HUMIDITY_SCALE`].
+    /// Change in the last of them, in units of [`TEMPERATURE_SCALE`], [`HUMIDITY_SCALE`] and
+    /// [`SHARE_SCALE`].
     pub change: f64,
     /// Where a neighbour may begin.
     pub guess: LineGuess,
@@ -72,6 +81,10 @@ pub struct LineSteady {
 pub const TEMPERATURE_SCALE: f64 = 1.0;
 /// A change of the logarithm of humidity that matters: 1 K of frost point at -40 degC.
 pub const HUMIDITY_SCALE: f64 = 0.1;
+/// A change of what flows of the wanted air that matters.
+pub const SHARE_SCALE: f64 = 0.02;
+/// Shares that no round may go beyond on its way; a line that ends at the least is refused.
+const SHARES: (f64, f64) = (0.01, 20.0);
 /// Rounds are over when nothing moves by more than this, in those scales: the ledgers then close to
 /// some 1e-10.
 const ROUNDS: Rounds = Rounds {
@@ -90,49 +103,80 @@ const USUAL_RETURN: f64 = 1.5e-3;
 const DRIEST: f64 = 1e-9;
 
 impl Line {
-    /// The state it settles in; a neighbour's guess makes it quicker.
+    /// The state it settles in with the flows that are wanted; a neighbour's guess makes it quicker. A blower
+    /// that cannot move them is told as a shortfall.
     ///
     /// # Errors
     /// [`LineError::NoHopper`]; [`LineError::Unsettled`] where supply and return drive each other;
     /// otherwise from hopper or dryer.
     pub fn steady(&self, guess: Option<&LineGuess>) -> Result<LineSteady, LineError> {
-        let wanted: f64 = self.stations.iter().map(|station| station.air_flow).sum();
+        self.settled(guess, false)
+    }
+
+    /// The state it settles in with the flows that its blowers really move: what is wanted, or less where a
+    /// blower cannot; a fixed one moves what it will. See [`LineSteady::shares`].
+    ///
+    /// # Errors
+    /// As [`Line::steady`]; [`LineError::Blocked`] where hardly any air moves.
+    pub fn steady_as_blown(&self, guess: Option<&LineGuess>) -> Result<LineSteady, LineError> {
+        self.settled(guess, true)
+    }
+
+    fn settled(&self, guess: Option<&LineGuess>, as_blown: bool) -> Result<LineSteady, LineError> {
         if self.stations.is_empty() {
             return Err(LineError::NoHopper);
         }
         let mut memory = guess.map(|guess| guess.memory.clone()).unwrap_or_default();
-        let start = guess
+        let mut start = guess
             .map(|guess| guess.unknowns.clone())
             .filter(|unknowns| !unknowns.is_empty())
-            .unwrap_or_else(|| self.start(wanted));
-        let flows = self.flows(wanted);
-        let scales: Vec<f64> = start
-            .iter()
-            .enumerate()
-            .map(|(index, _)| [TEMPERATURE_SCALE, HUMIDITY_SCALE][index % 2])
+            .unwrap_or_else(|| self.start());
+        let count = start.len();
+        let mut scales: Vec<f64> = (0..count)
+            .map(|index| [TEMPERATURE_SCALE, HUMIDITY_SCALE][index % 2])
             .collect();
-        let beyond = self.beyond();
-        let mut last: Option<(Made, Vec<Served>)> = None;
+        if as_blown {
+            let shares = guess.and_then(|guess| guess.shares);
+            let shares = shares.unwrap_or(Shares::WANTED);
+            start.extend([shares.process, shares.regeneration]);
+            scales.extend([SHARE_SCALE; 2]);
+        }
+        let mut last: Option<(Made, Vec<Served>, Shares)> = None;
         let found = fixed_point(&start, &scales, ROUNDS, |unknowns| {
-            let streams = streams(unknowns, &flows);
-            let made =
-                self.maker
-                    .steady(&streams[0], &streams[1..], beyond, &self.room, &mut memory)?;
-            let served = self.serve(&made.delivered)?;
+            let (unknowns, shares) = unknowns.split_at(count);
+            let shares = shares_of(shares);
+            let streams = streams(unknowns, &self.flows(shares));
+            let given = Given {
+                returned: &streams[0],
+                inner: &streams[1..],
+                beyond: self.beyond(streams[0].humidity),
+                room: &self.room,
+                shares,
+            };
+            let made = self.maker.steady(&given, &mut memory)?;
+            let served = self.serve(&made.delivered, shares)?;
             let mut image = unknowns_of(&[joined(&served)]);
             image.extend(unknowns_of(&made.inner));
-            last = Some((made, served));
+            if as_blown {
+                image.extend([made.moved.process, made.moved.regeneration]);
+            }
+            last = Some((made, served, shares));
             Ok::<_, LineError>(image)
         })?;
-        let Some((made, served)) = last else {
+        let Some((made, served, shares)) = last else {
             return Err(LineError::NoHopper);
         };
+        if shares.process.min(shares.regeneration) <= SHARES.0 {
+            return Err(LineError::Blocked { share: SHARES.0 });
+        }
         let mut account = made.account;
         let mut shortfalls = made.shortfalls;
         for (station, served) in self.stations.iter().zip(&served) {
             account.take(station.account(served));
             shortfalls.extend(station.shortfall(served));
         }
+        let mut unknowns = found.at;
+        unknowns.truncate(count);
         Ok(LineSteady {
             returned: joined(&served),
             stations: served,
@@ -140,66 +184,90 @@ impl Line {
             states: made.states,
             account,
             shortfalls,
+            shares,
             rounds: found.rounds,
             change: found.change,
             guess: LineGuess {
-                unknowns: found.at,
+                unknowns,
+                shares: as_blown.then_some(shares),
                 memory,
             },
         })
     }
 
-    /// Every hopper with its share of the air.
-    fn serve(&self, delivered: &Stream) -> Result<Vec<Served>, LineError> {
+    /// Dry air that is wanted by all hoppers, kg/s.
+    fn wanted(&self) -> f64 {
+        self.stations.iter().map(|station| station.air_flow).sum()
+    }
+
+    /// Every hopper with its part of the air.
+    fn serve(&self, delivered: &Stream, shares: Shares) -> Result<Vec<Served>, LineError> {
         self.stations
             .iter()
-            .map(|station| station.serve(delivered, &self.room))
+            .map(|station| {
+                let air_flow = station.air_flow * shares.process;
+                station.serve(delivered, air_flow, &self.room)
+            })
             .collect()
     }
 
     /// Where the rounds begin: air of the hall, warmed half way to the hottest set point, and no wetter
     /// than a loop at work: an overloaded desiccant is come to from the dry side.
-    fn start(&self, wanted: f64) -> Vec<f64> {
+    fn start(&self) -> Vec<f64> {
         let hottest = self
             .stations
             .iter()
             .map(|station| station.set_point)
             .fold(self.room.temperature, f64::max);
         let warm = Stream {
-            dry_air: wanted,
+            dry_air: self.wanted(),
             temperature: 0.5 * (self.room.temperature + hottest),
             humidity: self.room.humidity.min(USUAL_RETURN),
         };
         let mut streams = vec![warm];
-        streams.extend(self.maker.inner_at_start(&self.room));
+        streams.extend(self.maker.inner_at_start(Shares::WANTED, &self.room));
         unknowns_of(&streams)
     }
 
     /// Dry air of each stream that is unknown.
-    fn flows(&self, wanted: f64) -> Vec<f64> {
-        let inner = self.maker.inner_at_start(&self.room);
-        std::iter::once(wanted)
+    fn flows(&self, shares: Shares) -> Vec<f64> {
+        let inner = self.maker.inner_at_start(shares, &self.room);
+        std::iter::once(self.wanted() * shares.process)
             .chain(inner.iter().map(|stream| stream.dry_air))
             .collect()
     }
 
-    /// Resistance of the hoppers side by side, as one way for all of the air: the greatest pressure
-    /// any of them asks for, at its own flow.
-    pub(crate) fn beyond(&self) -> Resistance {
-        let wanted: f64 = self.stations.iter().map(|station| station.air_flow).sum();
+    /// Resistance of the hoppers side by side as all of their air sees it, of a humidity ratio: the
+    /// greatest pressure any of them asks for, at its own flow and set point.
+    pub(crate) fn beyond(&self, humidity: f64) -> Resistance {
+        let wanted = self.wanted();
         let mut greatest = Resistance::default();
         for station in &self.stations {
-            let share = station.air_flow / wanted;
-            let seen = Resistance {
-                laminar: station.resistance.laminar * share,
-                quadratic: station.resistance.quadratic * share * share,
+            let part = station.air_flow / wanted;
+            let air = Stream {
+                dry_air: station.air_flow,
+                temperature: station.set_point,
+                humidity,
             };
+            let seen = station.resistance.seen(&air, self.room.pressure);
             greatest = Resistance {
-                laminar: greatest.laminar.max(seen.laminar),
-                quadratic: greatest.quadratic.max(seen.quadratic),
+                laminar: greatest.laminar.max(seen.laminar * part),
+                quadratic: greatest.quadratic.max(seen.quadratic * part * part),
             };
         }
         greatest
+    }
+}
+
+/// The shares among the unknowns, if they are.
+fn shares_of(unknowns: &[f64]) -> Shares {
+    let within = |share: f64| share.clamp(SHARES.0, SHARES.1);
+    match unknowns {
+        [process, regeneration] => Shares {
+            process: within(*process),
+            regeneration: within(*regeneration),
+        },
+        _ => Shares::WANTED,
     }
 }
 

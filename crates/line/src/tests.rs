@@ -5,6 +5,7 @@
     reason = "a trial that cannot be built has failed"
 )]
 
+mod blown;
 mod towers;
 
 use crate::*;

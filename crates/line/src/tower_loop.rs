@@ -25,8 +25,8 @@
 
 use crate::fan::Fan;
 use crate::maker::Made;
-use crate::process_side::{Comes, ProcessSide};
-use crate::{Carrier, LineError, Room, Shortfall};
+use crate::process_side::{Joins, ProcessSide};
+use crate::{Carrier, Given, LineError, Shortfall};
 use dryer::heater::Heater;
 use dryer::towers::{Towers, TowersDrive};
 use dryer::{Resistance, Stream};
@@ -79,32 +79,28 @@ impl TowerLoop {
     ///
     /// # Errors
     /// From the components.
-    pub(crate) fn around(
-        &self,
-        returned: &Stream,
-        beyond: Resistance,
-        room: &Room,
-        dries: &mut impl Dries,
-    ) -> Result<Made, LineError> {
+    pub(crate) fn around(&self, given: &Given, dries: &mut impl Dries) -> Result<Made, LineError> {
+        let (returned, room) = (given.returned, given.room);
         let mut made = Made::of(*returned);
-        let comes = Comes {
-            returned: *returned,
+        let joins = Joins {
             replaced: 0.0,
             again: None,
         };
-        let through = |air: &Stream| self.towers.pressure_drop(air);
-        let process = self
-            .process
-            .pass(&comes, through, beyond, room, &mut made)?;
+        let through =
+            |air: &Stream, times: f64| self.towers.pressure_drop(&air.of(times * air.dry_air));
+        let process = self.process.pass(given, &joins, through, &mut made)?;
         let off_line = &self.off_line;
-        let fresh = room.air(off_line.air_flow);
-        let through = self
-            .towers
-            .pressure_drop(&fresh.at(0.5 * (fresh.temperature + off_line.set_point)));
-        let (blown, short) =
-            off_line
-                .fan
-                .move_air(&fresh, off_line.resistance, through, room.pressure)?;
+        let fresh = room.air(off_line.air_flow * given.shares.regeneration);
+        let own = off_line.resistance.seen(&fresh, room.pressure);
+        let warm = fresh.at(0.5 * (fresh.temperature + off_line.set_point));
+        let system =
+            |flow: f64| own.drop(flow, 1.0, 1.0) + self.towers.pressure_drop(&warm.of(flow));
+        let wanted = off_line.air_flow;
+        let moved = off_line
+            .fan
+            .move_air(&fresh, wanted, system, room.pressure)?;
+        made.moved.regeneration = moved.flow / wanted;
+        let (blown, short) = (moved.blown, moved.short);
         let heated = off_line.heater.heat(&blown.outlet, off_line.set_point)?;
         let drive = TowersDrive {
             process,

@@ -28,8 +28,8 @@
 use crate::casing::Casing;
 use crate::fan::Fan;
 use crate::maker::Made;
-use crate::process_side::{Comes, ProcessSide};
-use crate::{Carrier, LineError, Room, Shortfall};
+use crate::process_side::{Joins, ProcessSide};
+use crate::{Carrier, Given, LineError, Room, Shares, Shortfall};
 use dryer::exchanger::Exchanger;
 use dryer::heater::Heater;
 use dryer::wheel::{Duty, Wheel, WheelDrive};
@@ -101,10 +101,11 @@ struct Inner {
 impl WheelLoop {
     /// The streams that run round inside, where nothing is known of them yet: the cooling air unless it
     /// goes out, then the exhaust where heat is recovered from it.
-    pub fn inner_at_start(&self, room: &Room) -> Vec<Stream> {
+    pub fn inner_at_start(&self, shares: Shares, room: &Room) -> Vec<Stream> {
         let warm = 0.5 * (room.temperature + self.regeneration.set_point);
-        let cooling = room.air(self.cooling_flow).at(warm);
-        let exhaust = room.air(self.regeneration.air_flow).at(warm);
+        let cooling = room.air(self.cooling_flow * shares.process).at(warm);
+        let exhaust = self.regeneration.air_flow * shares.regeneration;
+        let exhaust = room.air(exhaust).at(warm);
         self.inner(cooling, exhaust)
     }
 
@@ -144,21 +145,18 @@ impl WheelLoop {
     /// From the components.
     pub(crate) fn around(
         &self,
-        returned: &Stream,
-        inner: &[Stream],
-        beyond: Resistance,
-        room: &Room,
+        given: &Given,
         remembers: &mut impl Remembers,
     ) -> Result<Made, LineError> {
+        let (returned, room) = (given.returned, given.room);
         let mut made = Made::of(*returned);
-        let Inner { cooling, exhaust } = self.named(inner);
+        let Inner { cooling, exhaust } = self.named(given.inner);
         let idle = room.air(0.0);
         let cooling_out = cooling.unwrap_or(idle);
         let came = exhaust.unwrap_or(idle);
-        let (process, cooling) =
-            self.process_air(returned, &cooling_out, beyond, room, &mut made)?;
+        let (process, cooling) = self.process_air(given, &cooling_out, &mut made)?;
         let (recovered, regeneration) =
-            self.regeneration_air(&cooling_out, &came, room, &mut made)?;
+            self.regeneration_air(given, &cooling_out, &came, &mut made)?;
         let regeneration = remembers.behind_heater(self.regeneration.casing, regeneration);
         made.state("regeneration air at the wheel", regeneration);
         let drive = self
@@ -196,44 +194,42 @@ impl WheelLoop {
     /// Process and cooling air as they come to the wheel.
     fn process_air(
         &self,
-        returned: &Stream,
+        given: &Given,
         cooling_out: &Stream,
-        beyond: Resistance,
-        room: &Room,
         made: &mut Made,
     ) -> Result<(Stream, Stream), LineError> {
+        let share = given.shares.process;
+        let cooling = self.cooling_flow * share;
         let comes_back = self.cooling_to == CoolingTo::Return;
-        let replaced = if comes_back { 0.0 } else { self.cooling_flow };
-        let comes = Comes {
-            returned: *returned,
-            replaced: replaced + self.lost_by_seals(returned.dry_air),
+        let replaced = if comes_back { 0.0 } else { cooling };
+        let joins = Joins {
+            replaced: replaced + self.lost_by_seals(given),
             again: comes_back.then_some(*cooling_out),
         };
-        let through = |air: &Stream| {
+        let through = |air: &Stream, times: f64| {
+            let process = given.returned.dry_air + self.process.leak * share;
             let drive = self.wheel.drive(
-                air.of(returned.dry_air + self.process.leak),
+                air.of(process * times),
                 Stream::default(),
-                air.of(self.cooling_flow),
+                air.of(cooling * times),
                 self.turns_per_hour,
             );
             let place = self.wheel.sector(Duty::Process).unwrap_or(0);
             self.wheel.pressure_drops(&drive)[place]
         };
-        let air = self.process.pass(&comes, through, beyond, room, made)?;
-        Ok((
-            air.of(air.dry_air - self.cooling_flow),
-            air.of(self.cooling_flow),
-        ))
+        let air = self.process.pass(given, &joins, through, made)?;
+        Ok((air.of(air.dry_air - cooling), air.of(cooling)))
     }
 
     /// Dry air that the process side loses through the seals of the wheel, kg/s: it is drawn in again
     /// from the hall.
-    fn lost_by_seals(&self, wanted: f64) -> f64 {
+    fn lost_by_seals(&self, given: &Given) -> f64 {
+        let shares = given.shares;
         let duty = |sector: usize| self.wheel.spec.sectors.get(sector).map(|s| s.duty);
         let flow = |duty: Option<Duty>| match duty {
-            Some(Duty::Process) => wanted + self.process.leak,
-            Some(Duty::Regeneration) => self.regeneration.air_flow,
-            Some(Duty::Cooling) => self.cooling_flow,
+            Some(Duty::Process) => given.returned.dry_air + self.process.leak * shares.process,
+            Some(Duty::Regeneration) => self.regeneration.air_flow * shares.regeneration,
+            Some(Duty::Cooling) => self.cooling_flow * shares.process,
             None => 0.0,
         };
         let process = Some(Duty::Process);
@@ -253,42 +249,30 @@ impl WheelLoop {
     /// Heat recovered for the regeneration air, W, and all of the air as it comes to the wheel.
     fn regeneration_air(
         &self,
+        given: &Given,
         cooling_out: &Stream,
         exhaust: &Stream,
-        room: &Room,
         made: &mut Made,
     ) -> Result<(f64, Stream), LineError> {
-        let regeneration = &self.regeneration;
+        let (regeneration, room) = (&self.regeneration, given.room);
+        let all = regeneration.air_flow * given.shares.regeneration;
         let from_cooling = match self.cooling_to {
             CoolingTo::Regeneration => *cooling_out,
             CoolingTo::Return | CoolingTo::Hall => cooling_out.of(0.0),
         };
-        let fresh = room.air((regeneration.air_flow - from_cooling.dry_air).max(0.0));
+        let fresh = room.air((all - from_cooling.dry_air).max(0.0));
         made.account
             .air_in("regeneration air from the hall", &fresh);
-        let place = self.wheel.sector(Duty::Regeneration).unwrap_or(0);
-        let idle = Stream::default();
-        let drive = self.wheel.drive(
-            idle,
-            fresh.of(regeneration.air_flow).at(regeneration.set_point),
-            idle,
-            self.turns_per_hour,
-        );
-        let through = self.wheel.pressure_drops(&drive)[place];
-        let (blown, short) =
-            regeneration
-                .fan
-                .move_air(&fresh, regeneration.resistance, through, room.pressure)?;
-        made.blown(regeneration.fan.name, &blown, short);
+        let blown = if fresh.dry_air > 0.0 {
+            self.blow_fresh(given, &fresh, from_cooling.dry_air, made)?
+        } else {
+            fresh
+        };
         let recovered = match &regeneration.recovery {
-            Some(exchanger) => {
-                exchanger
-                    .exchange(exhaust, &blown.outlet, room.pressure)?
-                    .heat
-            }
+            Some(exchanger) => exchanger.exchange(exhaust, &blown, room.pressure)?.heat,
             None => 0.0,
         };
-        let mut air = blown.outlet.heated(recovered);
+        let mut air = blown.heated(recovered);
         if from_cooling.dry_air > 0.0 {
             air = air.joined(from_cooling);
         }
@@ -301,6 +285,36 @@ impl WheelLoop {
             regeneration.set_point,
         ));
         Ok((recovered, heated.outlet))
+    }
+
+    /// Fresh regeneration air past its blower, which moves it through its own way and, with what comes from
+    /// the cooling sector (kg/s), through the wheel.
+    fn blow_fresh(
+        &self,
+        given: &Given,
+        fresh: &Stream,
+        from_cooling: f64,
+        made: &mut Made,
+    ) -> Result<Stream, LineError> {
+        let (regeneration, room) = (&self.regeneration, given.room);
+        let place = self.wheel.sector(Duty::Regeneration).unwrap_or(0);
+        let own = regeneration.resistance.seen(fresh, room.pressure);
+        let system = |flow: f64| {
+            let idle = Stream::default();
+            let drive = self.wheel.drive(
+                idle,
+                fresh.of(flow + from_cooling).at(regeneration.set_point),
+                idle,
+                self.turns_per_hour,
+            );
+            own.drop(flow, 1.0, 1.0) + self.wheel.pressure_drops(&drive)[place]
+        };
+        let wanted = regeneration.air_flow - from_cooling;
+        let moved = regeneration
+            .fan
+            .move_air(fresh, wanted, system, room.pressure)?;
+        made.moved.regeneration = (moved.flow + from_cooling) / regeneration.air_flow;
+        Ok(made.blown(regeneration.fan.name, moved))
     }
 
     /// The exhaust, after what was recovered of it: what was given to the fresh air was taken from the
