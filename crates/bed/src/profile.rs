@@ -4,6 +4,7 @@
 //! a picture or a table of the bed in time is made of.
 
 use crate::column::{Column, ColumnState, Drive};
+use pellet::blend::Mixed;
 use serde::{Deserialize, Serialize};
 
 /// One height of a profile: a parcel, at its middle.
@@ -95,6 +96,24 @@ impl Profile {
     pub fn water(&self) -> f64 {
         let each = |level: &Level| level.resin * level.water;
         self.levels.iter().map(each).sum()
+    }
+}
+
+impl Column {
+    /// The pellets of a column that is emptied, the lowest first, each with its dry resin in kg.
+    pub fn emptied(&self, state: ColumnState) -> Vec<(f64, Mixed)> {
+        let mass = self.parcel_mass();
+        state
+            .layers
+            .into_iter()
+            .map(|layer| (layer.share * mass, layer.parcel))
+            .collect()
+    }
+
+    /// Lowest temperature of the pellets, K.
+    pub fn coldest(&self, state: &ColumnState) -> f64 {
+        let pellets = state.layers.iter().map(|layer| layer.parcel.temperature());
+        pellets.fold(f64::INFINITY, f64::min)
     }
 }
 

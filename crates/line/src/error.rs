@@ -42,4 +42,18 @@ pub enum LineError {
     /// A line without a hopper.
     #[error("the line has no hopper")]
     NoHopper,
+    /// Batches that nobody draws from.
+    #[error("dry resin is drawn at {rate} kg/s from batches; it must be above zero")]
+    NoDraw {
+        /// Dry resin drawn, kg/s.
+        rate: f64,
+    },
+    /// Films that do not belong to the kinds of pellet.
+    #[error("{films} films are given for {kinds} kinds of pellet")]
+    Kinds {
+        /// Films given.
+        films: usize,
+        /// Kinds there are.
+        kinds: usize,
+    },
 }

@@ -7,6 +7,8 @@
 //! 4. [`Line`]: the two joined; [`Line::steady`] finds the state it settles in.
 //! 5. [`Account`]: what crosses the border of the line, from which its ledgers are written.
 //! 6. [`Shortfall`]: a limit of a component that was met, and by how much.
+//!
+//! [`vacuum_batch`] is a dryer that is no loop: it dries batch after batch.
 
 mod account;
 pub mod air_sides;
@@ -26,6 +28,8 @@ mod steady;
 pub mod tower_dryer;
 mod tower_loop;
 pub mod usual;
+pub mod vacuum_batch;
+pub mod vacuum_dryer;
 mod wheel_loop;
 
 #[cfg(test)]

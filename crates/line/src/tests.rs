@@ -7,6 +7,7 @@
 
 mod blown;
 mod towers;
+mod vacuum;
 
 use crate::*;
 use bed::column::{Column, Feeding, Wall};

@@ -9,6 +9,7 @@ use crate::equipment::{
 };
 use crate::fan::FlowControl;
 use crate::tower_dryer::{BeadBed, TowerDryer};
+use crate::vacuum_dryer::{PurgeAir, VacuumDryer};
 use crate::wheel_loop::CoolingTo;
 use air::CondensationPoint;
 use dryer::blower::{BlowerPower, BlowerSpec, Turning};
@@ -19,10 +20,12 @@ use dryer::fan_curve::FanCurveSpec;
 use dryer::heater::{Control, HeaterSpec};
 use dryer::sorption::{Adsorbed, Passages, Way};
 use dryer::towers::{Cycle, Ending, Swap};
+use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS};
 use quantity::{
-    ActualVolumeFlow, Angle, Density, DewPoint, Diffusivity, EnergyPerVolume, Fraction, Frequency,
-    GaugePressure, Length, Mass, MassFlow, Power, PressureDifference, Quantity,
-    SpecificHeatCapacity, Temperature, ThermalConductance,
+    AbsolutePressure, ActualVolumeFlow, Angle, Density, DewPoint, Diffusivity, Duration,
+    EnergyPerVolume, Fraction, Frequency, FrostPoint, GaugePressure, Length, Mass, MassFlow, Power,
+    PressureDifference, Quantity, SpecificHeatCapacity, Temperature, TemperatureDifference,
+    ThermalConductance, Volume,
 };
 use std::f64::consts::PI;
 
@@ -249,6 +252,21 @@ pub fn hot_air_dryer(flow: f64, set_point: f64) -> Equipment {
     }
 }
 
+/// A line of compressed air with a refrigerated dryer.
+fn refrigerated() -> CompressedAirSpec {
+    CompressedAirSpec {
+        line_pressure: GaugePressure::from_bar(7.0),
+        pressure_dew_point: CondensationPoint::Dew(DewPoint::from_celsius(3.0)),
+        temperature: Temperature::from_celsius(25.0),
+        specific_energy: EnergyPerVolume::from_kwh_per_m3(0.105),
+        reference: Reference::Inlet,
+        drying: Drying::Refrigerated {
+            energy: EnergyPerVolume::from_kwh_per_m3(0.005),
+        },
+        pass: Pass::Single,
+    }
+}
+
 /// Compressed air of a refrigerated dryer, once through, for a process flow (kg/s of dry air) and the
 /// hottest set point (K).
 ///
@@ -258,16 +276,52 @@ pub fn compressed_air_dryer(flow: f64, set_point: f64) -> Equipment {
     Equipment {
         title: "compressed air let down, sized by custom".to_owned(),
         heater: heater(1.4 * heat(flow, set_point - 288.15)),
-        machine: Machine::Compressed(CompressedAirSpec {
-            line_pressure: GaugePressure::from_bar(7.0),
-            pressure_dew_point: CondensationPoint::Dew(DewPoint::from_celsius(3.0)),
-            temperature: Temperature::from_celsius(25.0),
-            specific_energy: EnergyPerVolume::from_kwh_per_m3(0.105),
-            reference: Reference::Inlet,
-            drying: Drying::Refrigerated {
-                energy: EnergyPerVolume::from_kwh_per_m3(0.005),
-            },
-            pass: Pass::Single,
-        }),
+        machine: Machine::Compressed(refrigerated()),
     }
+}
+
+/// A vacuum dryer for a rate (kg/s of dry resin) and the hottest set point (K) it serves.
+///
+/// A batch is drawn in 40 min; it is heated in some 30 by 5 kg of hall air per kg, and evacuated for 30 to
+/// 50 mbar: a pump that ends at 20, of 1 m3/h for each kg of charge and 25 W for each m3/h, against a purge of membrane-dried
+/// compressed air that holds it up.
+pub fn vacuum_dryer(rate: f64, set_point: f64) -> (VacuumDryer, HeaterSpec) {
+    /// Time in which a batch is drawn, heated and evacuated, s.
+    const TIMES: (f64, f64, f64) = (2400.0, 1800.0, 1800.0);
+    /// Heating air per charge, kg/kg.
+    const HEATING_AIR: f64 = 5.0;
+    /// Free volume per charge, m3/kg: room between the pellets and above them.
+    const FREE_VOLUME: f64 = 1e-3;
+    /// Pump, m3/s per kg, J/m3, Pa at its end and Pa with the purge.
+    const PUMP: (f64, f64, f64, f64) = (1.0 / 3600.0, 9e4, 2000.0, 5000.0);
+    /// Rise of pressure when shut off, Pa/s.
+    const RISE: f64 = 1.0;
+    let charge = rate * TIMES.0;
+    let heating_air = charge * HEATING_AIR / TIMES.1;
+    let speed = charge * PUMP.0;
+    // Gas let in at the drying temperature.
+    let purge = speed * (PUMP.3 - PUMP.2) * DRY_AIR_MOLAR_MASS / (MOLAR_GAS * set_point);
+    let dryer = VacuumDryer {
+        charge: Mass::from_si(charge),
+        heating_air: MassFlow::from_si(heating_air),
+        heating: blowing(heating_air, 3000.0, 1500.0),
+        lacking: TemperatureDifference::from_si(5.0),
+        free_volume: Volume::from_si(charge * FREE_VOLUME),
+        pump_speed: ActualVolumeFlow::from_si(speed),
+        end_pressure: AbsolutePressure::from_si(PUMP.2),
+        pump_power: Power::from_si(speed * PUMP.1),
+        leak: charge * FREE_VOLUME * RISE,
+        vacuum_time: Duration::from_si(TIMES.2),
+        handling: Duration::from_si(120.0),
+        purge_air: PurgeAir::Line(CompressedAirSpec {
+            drying: Drying::Membrane {
+                sweep: Fraction::from_si(0.2),
+            },
+            pressure_dew_point: CondensationPoint::Frost(FrostPoint::from_celsius(-20.0)),
+            ..refrigerated()
+        }),
+        purge: MassFlow::from_si(purge),
+        retention_purge: MassFlow::from_si(3.0 * rate * HALL_DENSITY / 700.0),
+    };
+    (dryer, heater(1.3 * heat(heating_air, set_point - 283.15)))
 }

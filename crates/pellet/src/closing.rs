@@ -116,7 +116,13 @@ pub(crate) struct HeatSide<'a> {
 impl HeatSide<'_> {
     /// A miss is judged by the pellet temperature it stands for: 1e-6 K is 1e-7 of a diffusivity.
     pub(crate) fn close_enough(&self) -> f64 {
-        1e-6 * self.conductance / self.calorics.evaporation
+        // Where no air brings heat, what holds the temperature is the heat of the pellets.
+        let holding = if self.conductance > 0.0 {
+            self.conductance
+        } else {
+            self.calorics.resin / self.duration
+        };
+        1e-6 * holding / self.calorics.evaporation
     }
 
     /// End and mean pellet temperature and air leaving at a drying rate, with the enthalpy and the

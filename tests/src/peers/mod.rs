@@ -15,6 +15,7 @@ pub mod packed_bed;
 pub mod psychrolib;
 pub mod sine_duct;
 pub mod towers;
+pub mod vacuum_dryer;
 pub mod wheel;
 
 /// Every row of this folder.
@@ -34,6 +35,7 @@ pub fn rows() -> Vec<Row> {
         wheel::rows,
         explicit_wheel::rows,
         towers::rows,
+        vacuum_dryer::rows,
     ]
     .iter()
     .flat_map(|rows| rows())

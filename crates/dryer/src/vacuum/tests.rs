@@ -1,191 +1,193 @@
-//! What holds of a vacuum dryer.
+//! What holds of the gas in a vacuum vessel.
 
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 use super::*;
 use crate::asked::trials::at_the_ends;
 use air::saturation;
+use numeric::root::bracketed;
+use quantity::constants::STANDARD_ATMOSPHERE;
 
-const HALL: Hall = Hall::USUAL;
+const HALL: Outside = Outside {
+    pressure: STANDARD_ATMOSPHERE,
+    temperature: 298.15,
+    humidity: 0.01,
+};
+const HOT: f64 = 353.15;
+const PUMP: Doing = Doing {
+    pumping: true,
+    purge: 0.0,
+    purge_humidity: 1e-4,
+    temperature: HOT,
+    water: 0.0,
+};
+const SHUT: Doing = Doing {
+    pumping: false,
+    ..PUMP
+};
 
-fn pump(purge: f64) -> Doing {
-    Doing::Pump {
-        temperature: Temperature::from_celsius(80.0),
-        purge: MassFlow::from_si(purge),
-        purge_humidity: 1e-4,
-    }
-}
-
-fn phase(duration: f64, doing: Doing) -> Phase {
-    Phase {
-        duration: Duration::from_si(duration),
-        doing,
-    }
-}
-
-fn spec() -> VacuumSpec {
-    VacuumSpec {
+/// A time constant of 10 s.
+fn spec() -> VesselSpec {
+    VesselSpec {
         free_volume: Volume::from_si(0.05),
         pump_speed: ActualVolumeFlow::from_si(0.005),
-        ultimate: AbsolutePressure::from_si(50.0),
+        end_pressure: AbsolutePressure::from_si(2000.0),
         pump_power: Power::from_si(400.0),
-        leak: 0.5,
-        phases: vec![
-            phase(
-                1200.0,
-                Doing::Heat {
-                    air: Stream {
-                        dry_air: 0.03,
-                        temperature: 353.15,
-                        humidity: 0.01,
-                    },
-                },
-            ),
-            phase(900.0, pump(0.0)),
-            phase(300.0, pump(1e-5)),
-            phase(
-                60.0,
-                Doing::Hold {
-                    temperature: Temperature::from_celsius(75.0),
-                },
-            ),
-            phase(
-                30.0,
-                Doing::Vented {
-                    temperature: Temperature::from_celsius(75.0),
-                    humidity: 1e-4,
-                },
-            ),
-        ],
+        leak: 0.0,
     }
 }
 
-/// The state after pumping for a time with water given off.
-fn pumped(time: f64, water: f64) -> (VacuumState, Spent) {
-    let dryer = spec().check().unwrap();
-    let state = VacuumState {
-        time: 1200.0,
-        ..dryer.start(&HALL).unwrap()
-    };
-    dryer.advance(&state, &HALL, water, time).unwrap()
+fn vessel(change: impl Fn(&mut VesselSpec)) -> Vessel {
+    let mut spec = spec();
+    change(&mut spec);
+    spec.check().unwrap()
+}
+
+fn hall_air() -> Gas {
+    Gas::of_air(HALL.humidity, HALL.pressure)
 }
 
 #[test]
-fn exact_pump_down_and_its_end() {
-    // The time constant is 10 s; after 100 s nothing of the first gas is left.
-    let (early, _) = pumped(10.0, 0.0);
-    let start = spec().check().unwrap().start(&HALL).unwrap();
-    let fade = (-1.0_f64).exp();
-    let leak = 0.5 * 353.15 / 298.15 / 0.005;
-    let share = mixture::mole_fraction(0.01);
-    let air = start.air * fade + (50.0 + leak * (1.0 - share)) * (1.0 - fade);
-    assert!((early.air / air - 1.0).abs() < 1e-12);
-    let (late, _) = pumped(600.0, 0.0);
-    assert!((late.air + late.vapour - 50.0 - leak).abs() < 1e-9);
+fn exact_pump_down_is_an_exponential_that_keeps_the_mixture() {
+    let vessel = vessel(|_| ());
+    let start = hall_air();
+    for time in [1.0, 10.0, 35.0, 200.0, 5000.0] {
+        let gas = vessel.advance(&start, &HALL, &PUMP, time).unwrap().gas;
+        let expected = 2000.0 + (HALL.pressure - 2000.0) * (-time / 10.0_f64).exp();
+        assert!((gas.pressure() / expected - 1.0).abs() < 1e-12, "{time}");
+        let share = mixture::mole_fraction(0.01);
+        assert!((gas.vapour / gas.pressure() / share - 1.0).abs() < 1e-9);
+    }
 }
 
 #[test]
 fn exact_the_vapours_share_is_its_share_of_the_inflow() {
-    let water = 1e-6;
-    let (late, _) = pumped(600.0, water);
-    let from_pellets = water / WATER_MOLAR_MASS * MOLAR_GAS * 353.15 / 0.005;
-    let from_leak = 0.5 * 353.15 / 298.15 / 0.005 * mixture::mole_fraction(0.01);
-    assert!((late.vapour / (from_pellets + from_leak) - 1.0).abs() < 1e-12);
-    // The leak brings three times as much gas as these pellets.
-    assert!((late.vapour / (late.air + late.vapour) - 0.17).abs() < 0.01);
+    let vessel = vessel(|spec| spec.leak = 0.5);
+    let doing = Doing {
+        water: 1e-6,
+        purge: 2e-6,
+        ..PUMP
+    };
+    let gas = vessel.advance(&hall_air(), &HALL, &doing, 1e5).unwrap().gas;
+    let thermal = MOLAR_GAS * HOT;
+    let leak = 0.5 * HOT / HALL.temperature;
+    let humid = mixture::mole_fraction(0.01);
+    let vapour = (1e-6 + 2e-10) / WATER_MOLAR_MASS * thermal + leak * humid;
+    let all = vapour + 2e-6 / DRY_AIR_MOLAR_MASS * thermal + leak * (1.0 - humid);
+    assert!((gas.pressure() - 2000.0 - all / 0.005).abs() < 1e-6);
+    assert!((gas.vapour / gas.pressure() / (vapour / all) - 1.0).abs() < 1e-9);
 }
 
 #[test]
-fn holds_two_steps_are_one_and_water_closes() {
-    let dryer = spec().check().unwrap();
-    let (once, _) = pumped(20.0, 1e-6);
-    let (half, _) = pumped(10.0, 1e-6);
-    let (twice, _) = dryer.advance(&half, &HALL, 1e-6, 10.0).unwrap();
-    assert!((twice.air / once.air - 1.0).abs() < 1e-12);
-    assert!((twice.vapour / once.vapour - 1.0).abs() < 1e-12);
-    let (course, spent) = dryer.course(&HALL, 5.0, |_, _| 1e-6).unwrap();
-    assert!(spent.water().imbalance() < 1e-12);
-    assert!((spent.given - 1e-6 * dryer.duration()).abs() < 1e-12);
-    assert!((spent.pump - 400.0 * 1200.0).abs() < 1e-6);
-    let heat = 0.03 * air::caloric::heat_capacity(0.01) * 55.0 * 1200.0;
-    assert!((spent.heat / heat - 1.0).abs() < 1e-12);
-    // Every phase is met, its ends exactly.
-    for (at, phase) in [(0.0, 0), (1200.0, 1), (2100.0, 2), (2400.0, 3), (2460.0, 4)] {
-        assert!(
-            course
-                .iter()
-                .any(|(time, around)| { (time - at).abs() < 1e-9 && around.phase == phase })
-        );
-    }
-    let (end, last) = course.last().unwrap();
-    assert!((end - dryer.duration()).abs() < 1e-9);
-    assert!((last.pressure - HALL.pressure).abs() < 1e-9);
+fn exact_without_purge_the_pellets_stand_in_vapour_alone() {
+    let doing = Doing {
+        water: 2e-6,
+        ..PUMP
+    };
+    let gas = vessel(|_| ())
+        .advance(&hall_air(), &HALL, &doing, 1e6)
+        .unwrap()
+        .gas;
+    assert!(gas.air < 1e-6 && gas.vapour > 2000.0, "{gas:?}");
 }
 
 #[test]
-fn exact_what_stayed_is_what_is_held_over_phases_of_other_temperatures() {
-    let dryer = spec().check().unwrap();
-    let mut state = dryer.start(&HALL).unwrap();
-    let (first, mut stayed) = (dryer.vapour_held(&state), 0.0);
-    while state.time < 2450.0 {
-        let (after, spent) = dryer.advance(&state, &HALL, 1e-6, 7.0).unwrap();
-        stayed += spent.stayed;
-        state = after;
+fn holds_two_steps_are_one_across_the_end_pressure_too() {
+    let vessel = vessel(|spec| spec.leak = 0.5);
+    let low = Gas {
+        air: 300.0,
+        vapour: 1600.0,
+    };
+    for (start, water) in [
+        (hall_air(), 1e-6),
+        (low, 1e-5),
+        (hall_air(), -3e-6),
+        (low, 0.0),
+    ] {
+        let doing = Doing {
+            water,
+            purge: 1e-6,
+            ..PUMP
+        };
+        let once = vessel.advance(&start, &HALL, &doing, 30.0).unwrap();
+        let half = vessel.advance(&start, &HALL, &doing, 12.0).unwrap();
+        let twice = vessel.advance(&half.gas, &HALL, &doing, 18.0).unwrap();
+        assert!((twice.gas.air / once.gas.air - 1.0).abs() < 1e-9);
+        assert!((twice.gas.vapour / once.gas.vapour - 1.0).abs() < 1e-9);
+        assert!(once.water().imbalance() < 1e-12);
+        let sum = half.water_out + twice.water_out;
+        assert!((sum - once.water_out).abs() < 1e-12 * (sum.abs() + once.given.abs()));
+        assert!((once.pump - 400.0 * 30.0).abs() < 1e-9);
     }
-    let grown = dryer.vapour_held(&state) - first;
-    assert!((grown / stayed - 1.0).abs() < 1e-9, "{grown} {stayed}");
 }
 
 #[test]
 fn exact_what_the_pump_takes_is_its_speed_times_the_vapour() {
-    // Simpson's rule over many small steps against the ledger.
-    let dryer = spec().check().unwrap();
-    let mut state = pumped(0.0, 0.0).0;
-    let (mut taken, mut by_ledger) = (0.0, 0.0);
+    // Simpson's rule over many small steps against the balance.
+    let vessel = vessel(|_| ());
+    let doing = Doing {
+        water: 2e-6,
+        ..PUMP
+    };
+    let (mut gas, mut taken, mut by_balance) = (hall_air(), 0.0, 0.0);
     for _ in 0..400 {
-        let middle = dryer.advance(&state, &HALL, 2e-6, 0.05).unwrap().0;
-        let (after, spent) = dryer.advance(&state, &HALL, 2e-6, 0.1).unwrap();
-        let mean = (state.vapour + 4.0 * middle.vapour + after.vapour) / 6.0;
-        taken += 0.005 * mean * 0.1 * WATER_MOLAR_MASS / (MOLAR_GAS * 353.15);
-        by_ledger += spent.left;
-        state = after;
+        let middle = vessel.advance(&gas, &HALL, &doing, 0.05).unwrap().gas;
+        let passed = vessel.advance(&gas, &HALL, &doing, 0.1).unwrap();
+        let flow = |gas: &Gas| 0.005 * (1.0 - 2000.0 / gas.pressure()) * gas.vapour;
+        let mean = (flow(&gas) + 4.0 * flow(&middle) + flow(&passed.gas)) / 6.0;
+        taken += mean * 0.1 * WATER_MOLAR_MASS / (MOLAR_GAS * HOT);
+        by_balance += passed.water_out;
+        gas = passed.gas;
     }
-    assert!((taken / by_ledger - 1.0).abs() < 1e-9);
+    assert!((taken / by_balance - 1.0).abs() < 1e-8);
 }
 
 #[test]
-fn holds_a_leak_stops_at_the_pressure_of_the_hall() {
-    let leaky = VacuumSpec {
-        leak: 1e4,
-        phases: vec![phase(
-            3600.0,
-            Doing::Hold {
-                temperature: Temperature::from_celsius(75.0),
-            },
-        )],
-        ..spec()
-    };
-    let dryer = leaky.check().unwrap();
-    let empty = VacuumState {
-        time: 0.0,
+fn exact_a_vessel_shut_off_rises_with_what_comes_in_and_a_leak_stops_at_the_hall() {
+    let vessel = vessel(|spec| spec.leak = 50.0);
+    let empty = Gas {
         air: 100.0,
         vapour: 50.0,
     };
-    let (after, spent) = dryer.advance(&empty, &HALL, 0.0, 600.0).unwrap();
-    assert!((after.air + after.vapour - HALL.pressure).abs() < 1e-6);
-    assert!(spent.water().imbalance() < 1e-12 && spent.left.abs() < 1e-12);
+    let one = vessel.advance(&empty, &HALL, &SHUT, 10.0).unwrap();
+    let rise = 50.0 * HOT / HALL.temperature * 10.0 / 0.05;
+    assert!((one.gas.pressure() - 150.0 - rise).abs() < 1e-9 && one.pump == 0.0);
+    let full = vessel.advance(&empty, &HALL, &SHUT, 600.0).unwrap();
+    assert!((full.gas.pressure() - HALL.pressure).abs() < 1e-6);
+    assert!(full.water().imbalance() < 1e-12 && full.water_out.abs() < 1e-12);
+}
+
+#[test]
+fn exact_letting_out_brings_what_lacks_of_the_hall() {
+    let vessel = vessel(|_| ());
+    let gas = Gas {
+        air: 3000.0,
+        vapour: 2000.0,
+    };
+    let (now, come) = vessel.let_out(&gas, 0.0, HALL.pressure, HOT);
+    assert!((now.pressure() - HALL.pressure).abs() < 1e-9);
+    assert!((now.vapour - 2000.0).abs() < 1e-12);
+    let expected = (HALL.pressure - 5000.0) * 0.05 / (MOLAR_GAS * HOT) * DRY_AIR_MOLAR_MASS;
+    assert!((come / expected - 1.0).abs() < 1e-12);
 }
 
 #[test]
 fn holds_vapour_alone_has_the_dew_point_of_its_pressure() {
-    // 50 mbar 33 degC, 1 mbar -20 degC.
-    assert!((saturation::over_liquid(273.15 + 32.9) / 5000.0 - 1.0).abs() < 3e-3);
-    assert!((saturation::over_ice(273.15 - 20.3) / 100.0 - 1.0).abs() < 1e-2);
+    let over = |pressure: f64, t: f64| {
+        let law = if t < 273.16 {
+            saturation::over_ice
+        } else {
+            saturation::over_liquid
+        };
+        law(t) - pressure
+    };
+    let of = |pressure| bracketed(220.0, 330.0, 1e-9, |t| over(pressure, t)).unwrap() - 273.15;
+    assert!((of(5000.0) - 32.9).abs() < 0.1 && (of(100.0) + 20.3).abs() < 0.2);
 }
 
 #[test]
 fn holds_ranges_at_their_ends_and_every_mistake_told() {
-    let with = |change: &dyn Fn(&mut VacuumSpec)| {
+    let with = |change: &dyn Fn(&mut VesselSpec)| {
         let mut spec = spec();
         change(&mut spec);
         spec.check().is_ok()
@@ -196,46 +198,45 @@ fn holds_ranges_at_their_ends_and_every_mistake_told() {
     at_the_ends(&PUMP_SPEED_HOLDS, |x| {
         with(&|spec| spec.pump_speed = ActualVolumeFlow::from_si(x))
     });
-    at_the_ends(&ULTIMATE_HOLDS, |x| {
-        with(&|spec| spec.ultimate = AbsolutePressure::from_si(x))
+    at_the_ends(&END_PRESSURE_HOLDS, |x| {
+        with(&|spec| spec.end_pressure = AbsolutePressure::from_si(x))
     });
     at_the_ends(&PUMP_POWER_HOLDS, |x| {
         with(&|spec| spec.pump_power = Power::from_si(x))
     });
     at_the_ends(&VACUUM_LEAK_HOLDS, |x| with(&|spec| spec.leak = x));
-    at_the_ends(&PHASE_HOLDS, |x| {
-        with(&|spec| spec.phases[1].duration = Duration::from_si(x))
-    });
-    at_the_ends(&PURGE_HOLDS, |x| {
-        with(&|spec| spec.phases[1].doing = pump(x))
-    });
-    at_the_ends(&VESSEL_HOLDS, |x| {
-        with(&|spec| {
-            spec.phases[1].doing = Doing::Hold {
-                temperature: Temperature::from_celsius(x),
-            };
+    let vessel = vessel(|_| ());
+    let runs = |doing: Doing| {
+        let plenty = Gas {
+            air: 1e3,
+            vapour: 9e5,
+        };
+        vessel.advance(&plenty, &HALL, &doing, 1e-3).is_ok()
+    };
+    at_the_ends(&PURGE_HOLDS, |purge| runs(Doing { purge, ..PUMP }));
+    at_the_ends(&VESSEL_HOLDS, |temperature| {
+        runs(Doing {
+            temperature,
+            ..PUMP
         })
     });
-    let dryer = spec().check().unwrap();
-    let start = dryer.start(&HALL).unwrap();
-    at_the_ends(&WATER_GIVEN_HOLDS, |x| {
-        dryer.advance(&start, &HALL, x, 1.0).is_ok()
-    });
-    assert!(dryer.advance(&start, &HALL, 0.0, f64::NAN).is_err());
-    let nowhere = Hall {
+    at_the_ends(&WATER_GIVEN_HOLDS, |water| runs(Doing { water, ..PUMP }));
+    let start = hall_air();
+    assert!(vessel.advance(&start, &HALL, &PUMP, f64::NAN).is_err());
+    let thirsty = Doing {
+        water: -0.01,
+        ..SHUT
+    };
+    assert!(vessel.advance(&start, &HALL, &thirsty, 60.0).is_err());
+    let nowhere = Outside {
         pressure: f64::NAN,
         ..HALL
     };
-    assert!(dryer.start(&nowhere).is_err());
-    let wrong = VacuumSpec {
+    assert!(vessel.advance(&start, &nowhere, &PUMP, 1.0).is_err());
+    let wrong = VesselSpec {
         leak: f64::NAN,
-        phases: vec![phase(0.0, pump(-1.0))],
+        pump_power: Power::from_si(-1.0),
         ..spec()
     };
-    assert_eq!(wrong.check().unwrap_err().len(), 3);
-    let none = VacuumSpec {
-        phases: Vec::new(),
-        ..spec()
-    };
-    assert!(none.check().is_err());
+    assert_eq!(wrong.check().unwrap_err().len(), 2);
 }
