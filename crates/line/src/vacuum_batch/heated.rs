@@ -2,8 +2,10 @@
 
 use super::books::Books;
 use super::{Charge, LONGEST_HEATING, VacuumMachine, at_rest, celsius};
+use crate::fan::Moved;
 use crate::{LineError, Room, Shortfall};
 use bed::column::Column;
+use dryer::Stream;
 use pellet::blend::Mixed;
 
 /// A heated charge.
@@ -16,6 +18,23 @@ pub(super) struct Heated {
 }
 
 impl VacuumMachine {
+    /// The heating air, or as much of it as the blower moves.
+    fn blow(&self, room: &Room) -> Result<(Stream, Moved), LineError> {
+        let wanted = room.air(self.heating_air);
+        let law = self.resistance.seen(&wanted, room.pressure);
+        let system = |flow: f64| law.drop(flow, 1.0, 1.0);
+        let moves = |air: &Stream| {
+            self.fan
+                .move_air(air, wanted.dry_air, system, room.pressure)
+        };
+        let moved = moves(&wanted)?;
+        if moved.flow == wanted.dry_air {
+            return Ok((wanted, moved));
+        }
+        let drawn = wanted.of(moved.flow);
+        Ok((drawn, moves(&drawn)?))
+    }
+
     /// Heats a charge till its coldest pellets are hot.
     pub(super) fn heat(
         &self,
@@ -24,10 +43,7 @@ impl VacuumMachine {
         room: &Room,
         books: &mut Books,
     ) -> Result<Heated, LineError> {
-        let drawn = room.air(self.heating_air);
-        let (blown, short) = self
-            .fan
-            .move_air(&drawn, self.resistance, 0.0, room.pressure)?;
+        let (drawn, Moved { blown, short, .. }) = self.blow(room)?;
         let heated = self.heater.heat(&blown.outlet, charge.set_point)?;
         let mut shortfalls: Vec<Shortfall> = short.into_iter().collect();
         shortfalls.extend(Shortfall::of_heater(
