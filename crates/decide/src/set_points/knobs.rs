@@ -55,8 +55,8 @@ impl Tuning<'_> {
             ends: (libm::log(FLOWS.0 * case.air_flow), libm::log(most)),
         });
         let regeneration = match &self.equipment.machine {
-            Machine::Wheel(dryer) => Some(dryer.regeneration_temperature),
-            Machine::Towers(dryer) => Some(dryer.regeneration_temperature),
+            Machine::Wheel(dryer) => Some(dryer.regeneration.temperature),
+            Machine::Towers(dryer) => Some(dryer.regeneration.temperature),
             Machine::HotAir(_) | Machine::Compressed(_) => None,
         };
         if let Some(set) = regeneration {
@@ -104,10 +104,10 @@ impl Tuning<'_> {
                 (Bound::Temperature, _) => case.air_temperature = *x,
                 (Bound::AirFlow, _) => case.air_flow = libm::exp(*x),
                 (Bound::Regeneration, Machine::Wheel(dryer)) => {
-                    dryer.regeneration_temperature = Temperature::from_si(*x);
+                    dryer.regeneration.temperature = Temperature::from_si(*x);
                 }
                 (Bound::Regeneration, Machine::Towers(dryer)) => {
-                    dryer.regeneration_temperature = Temperature::from_si(*x);
+                    dryer.regeneration.temperature = Temperature::from_si(*x);
                 }
                 (Bound::Speed, Machine::Wheel(dryer)) => {
                     dryer.wheel.speed = Frequency::from_si(libm::exp(*x));
