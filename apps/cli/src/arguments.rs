@@ -168,9 +168,10 @@ pub(crate) struct Plan {
     usual days and the energy alone decide."
 )]
 pub(crate) struct Compare {
-    /// A job file (TOML); "-" reads it from the standard input.
-    #[arg(value_name = "JOB")]
-    pub(crate) job: PathBuf,
+    /// Job files (TOML): several are dried one after another on one dryer, for equal parts of the
+    /// time; "-" alone reads one from the standard input.
+    #[arg(value_name = "JOB", required = true)]
+    pub(crate) jobs: Vec<PathBuf>,
     /// Draws of doubt for each dryer and day.
     #[arg(long, value_name = "COUNT", default_value_t = drybed::USUAL_SAMPLES)]
     pub(crate) samples: u32,

@@ -7,15 +7,16 @@ use crate::show;
 use std::io::{self, IsTerminal, Write};
 use std::sync::atomic::{AtomicU32, Ordering};
 
-/// Compares the dryers for a job.
+/// Compares the dryers for one job or several.
 pub(crate) fn run(asked: &Compare) -> Result<Outcome, Failure> {
     let bar = Bar::new();
     let told = |share: f64| bar.tell(share);
     show::with_library(&asked.reported, |library| {
-        let found = if is_input(&asked.job) {
-            drybed::dryers(&input()?, INPUT, library, asked.samples, &told)
-        } else {
-            drybed::dryers_file(&asked.job, library, asked.samples, &told)
+        let found = match &asked.jobs[..] {
+            [job] if is_input(job) => {
+                drybed::dryers(&input()?, INPUT, library, asked.samples, &told)
+            }
+            jobs => drybed::dryers_files(jobs, library, asked.samples, &told),
         };
         bar.clear();
         let answer = found?;

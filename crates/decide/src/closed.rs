@@ -1,10 +1,11 @@
-//! A case closed round a dryer: its hopper as a station, the dryer as what makes the air, on a day.
+//! Cases closed round a dryer: their hoppers as stations, the dryer as what makes the air, on a day.
 
 use crate::case::Case;
 use crate::{DecideError, humidity, station};
+use dryer::heater::Heater;
 use job::Day;
 use line::equipment::Equipment;
-use line::{Line, LineSteady, Room};
+use line::{Line, LineSteady, Room, Station};
 use quantity::{AbsolutePressure, Quantity};
 
 /// The case in the hall of a day; what was fed at the temperature of the hall still is.
@@ -25,20 +26,38 @@ pub(crate) fn on_the_day(case: &Case, day: &Day) -> Result<(Case, Room), DecideE
     Ok((now, room))
 }
 
-/// A dryer closed round the hopper of a case.
-pub(crate) fn line_of(equipment: &Equipment, case: &Case, room: Room) -> Result<Line, DecideError> {
+/// A dryer closed round the hoppers of several cases that run at once, with shared return air.
+pub(crate) fn line_of(
+    equipment: &Equipment,
+    cases: &[Case],
+    room: Room,
+) -> Result<Line, DecideError> {
     let cannot = |cause| DecideError::Equipment {
         title: equipment.title.clone(),
         cause: Box::new(cause),
     };
+    let heater = equipment.heater().map_err(|faults| cannot(faults.into()))?;
+    let air_flow = cases.iter().map(|case| case.air_flow).sum();
     Ok(Line {
-        maker: equipment.maker(case.air_flow, &room).map_err(cannot)?,
-        stations: vec![station::of(
-            case,
-            equipment.heater().map_err(|faults| cannot(faults.into()))?,
-        )?],
+        maker: equipment.maker(air_flow, &room).map_err(cannot)?,
+        stations: stations(cases, heater)?,
         room,
     })
+}
+
+/// The hoppers of cases that run at once, each with a heater of its own.
+pub(crate) fn stations(cases: &[Case], heater: Heater) -> Result<Vec<Station>, DecideError> {
+    let one_by_one = cases.iter().enumerate();
+    one_by_one
+        .map(|(index, case)| {
+            let mut station = station::of(case, heater)?;
+            if cases.len() > 1 {
+                // Crossings are told by their names, and two hoppers may hold one resin.
+                station.name = format!("hopper {}, {}", index + 1, station.name);
+            }
+            Ok(station)
+        })
+        .collect()
 }
 
 /// The state it settles in.

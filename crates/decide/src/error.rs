@@ -46,6 +46,20 @@ pub enum DecideError {
     /// A search that cannot go on.
     #[error("set-points cannot be searched: {0}")]
     Search(#[from] numeric::NumericError),
+    /// A cell, or a run of it, in which nothing is dried.
+    #[error("a run of the cell has no hopper, or no run has a share of the time")]
+    NoJob,
+    /// Hoppers of one cell in air of different pressure.
+    #[error(
+        "{} and {} stand at {:.1} and {:.1} kPa; one dryer serves them only in one place",
+        jobs[0], jobs[1], kilopascal[0], kilopascal[1]
+    )]
+    TwoPlaces {
+        /// Which jobs.
+        jobs: [String; 2],
+        /// Pressure of the air about each, kPa.
+        kilopascal: [f64; 2],
+    },
     /// Nothing to compare.
     #[error("there is no dryer to compare")]
     NoDryer,

@@ -12,7 +12,6 @@ mod trial;
 
 use crate::DecideError;
 use crate::case::Case;
-use crate::compare::Maker;
 use crate::plan::settled;
 use crate::resolve::Given;
 use crate::set_points::knobs::bounds_of;
@@ -102,7 +101,7 @@ const SEARCH: Search = Search {
 /// When the job cannot be planned, the dryer cannot be, or its loop does not settle as it stands.
 pub fn least_energy(
     job: &Job,
-    make: &Maker<'_>,
+    make: &dyn Fn(f64, f64) -> Equipment,
     (samples, seed): (u32, u32),
     told: &(dyn Fn(f64) + Sync),
 ) -> Result<LeastEnergy, DecideError> {

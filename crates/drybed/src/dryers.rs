@@ -1,19 +1,21 @@
 //! Which dryer: those that could serve a job, side by side.
 
 mod page;
+mod words;
 
 use crate::Trouble;
-use decide::compare::{Comparison, Question, compare};
+use decide::compare::{Comparison, Dryer, Duty, Question, compare};
 use dryer::sorption::Adsorbed;
-use files::{Desiccants, Library, open_job, read_job};
-use job::Job;
+use files::{Desiccants, Library, open_cell, read_job};
+use job::Cell;
+use line::equipment::Equipment;
 use line::usual;
 use quantity::Place;
 use serde::Serialize;
-use std::path::Path;
+use std::path::PathBuf;
 
 /// Version of the layout of a choice of dryers in JSON.
-const CHOICE_SCHEMA: u32 = 1;
+const CHOICE_SCHEMA: u32 = 2;
 /// Samples of doubt where none are asked for.
 pub const USUAL_SAMPLES: u32 = 200;
 /// The desiccant of a wheel where none is stated.
@@ -41,42 +43,66 @@ pub fn dryers(
     samples: u32,
     told: &(dyn Fn(f64) + Sync),
 ) -> Result<DryersAnswer, Trouble> {
-    of(&read_job(text, file, library)?, samples, told)
+    of(&read_job(text, file, library)?.into(), samples, told)
 }
 
-/// Compares the dryers for the job of a file.
+/// Compares the dryers for the jobs of some files, one after another on one dryer.
 ///
 /// # Errors
 /// As [`dryers`], and a file that cannot be read.
-pub fn dryers_file(
-    path: &Path,
+pub fn dryers_files(
+    paths: &[PathBuf],
     library: &Library,
     samples: u32,
     told: &(dyn Fn(f64) + Sync),
 ) -> Result<DryersAnswer, Trouble> {
-    of(&open_job(path, library)?, samples, told)
+    of(&open_cell(paths, library)?, samples, told)
 }
 
-fn of(job: &Job, samples: u32, told: &(dyn Fn(f64) + Sync)) -> Result<DryersAnswer, Trouble> {
+fn of(cell: &Cell, samples: u32, told: &(dyn Fn(f64) + Sync)) -> Result<DryersAnswer, Trouble> {
     let all = Desiccants::shipped()?;
     let desiccant = all.find(USUAL_DESICCANT, &Place::of("", "desiccant"))?;
     let adsorbed = Adsorbed::of(&desiccant.sorbent);
     let question = Question {
-        job,
+        cell,
         dryers: vec![
-            Box::new(|flow, hot| usual::wheel_dryer(flow, hot, adsorbed.clone())),
-            Box::new(|flow, hot| usual::tower_dryer(flow, hot, adsorbed.clone())),
-            Box::new(usual::compressed_air_dryer),
-            Box::new(usual::hot_air_dryer),
+            Box::new(|duty| {
+                by_custom(duty, |flow, hot| {
+                    usual::wheel_dryer(flow, hot, adsorbed.clone())
+                })
+            }),
+            Box::new(|duty| {
+                by_custom(duty, |flow, hot| {
+                    usual::tower_dryer(flow, hot, adsorbed.clone())
+                })
+            }),
+            Box::new(|duty| by_custom(duty, usual::compressed_air_dryer)),
+            Box::new(|duty| by_custom(duty, usual::hot_air_dryer)),
         ],
         samples,
-        seed: job.model.seed,
+        seed: seed(cell),
     };
     Ok(DryersAnswer {
         schema_version: CHOICE_SCHEMA,
         comparison: compare(&question, told)?,
         desiccant: desiccant.title.clone(),
     })
+}
+
+/// The seed of the first job.
+fn seed(cell: &Cell) -> u32 {
+    let mut jobs = cell.runs.iter().flat_map(|run| &run.jobs);
+    jobs.next().map_or(1, |job| job.model.seed)
+}
+
+/// A dryer made by custom for all its air and the hottest set point; the heater before each hopper is
+/// that of the hopper with most air.
+fn by_custom(duty: &Duty, make: impl Fn(f64, f64) -> Equipment) -> Dryer {
+    let hottest = duty.set_point().value;
+    Dryer::Air(Box::new(Equipment {
+        heater: make(duty.hopper_air_flow().value, hottest).heater,
+        ..make(duty.air_flow().value, hottest)
+    }))
 }
 
 impl DryersAnswer {

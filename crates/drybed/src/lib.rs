@@ -32,7 +32,7 @@ pub use curve::{
 pub use demo::{DEMO_JOBS, DemoAnswer, DemoPlan, demo};
 pub use desiccants::{desiccant_page, desiccants, driest_frost_point, spread as spread_of_driest};
 pub use document::{Document, DocumentFault};
-pub use dryers::{DryersAnswer, USUAL_SAMPLES, dryers, dryers_file};
+pub use dryers::{DryersAnswer, USUAL_SAMPLES, dryers, dryers_files};
 pub use files::{Library, Loaded};
 pub use plan::{
     Citation, EvidenceRow, HeartPlace, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA,

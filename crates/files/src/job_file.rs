@@ -4,6 +4,7 @@
 //! says what is allowed and still worth a look.
 
 mod assemble;
+mod cell;
 mod contradictions;
 mod damp;
 mod fields;
@@ -18,6 +19,7 @@ mod storage;
 mod way;
 mod way_fields;
 
+pub use cell::{CELL, open_cell};
 pub use fields::JOB_FIELDS;
 pub(crate) use fields::JOB_RESIN;
 pub use notes::job_notes;

@@ -40,7 +40,7 @@ pub use description::flaws;
 pub use desiccant::{DESICCANT, Desiccants};
 pub use draft::{Family, RESIN_FAMILY};
 pub use grades::{GRADES, Grade};
-pub use job_file::{JOB, JOB_FIELDS, job_notes, open_job, read_job};
+pub use job_file::{CELL, JOB, JOB_FIELDS, job_notes, open_cell, open_job, read_job};
 pub use library::{Library, Loaded, Unusable};
 pub use new_record::{DataSheet, NewRecord, SheetFiller, key_of, new_record};
 pub use parents::PARENTS;

@@ -4,6 +4,7 @@
 //! plans fills it from the resin record, from the trade's rules or by computing it, and says so.
 
 mod air_supply;
+mod cell;
 mod data_sheet;
 mod demand;
 mod hopper;
@@ -15,6 +16,7 @@ mod storage;
 mod way;
 
 pub use air_supply::{AirSupply, Site};
+pub use cell::{Cell, Run};
 pub use data_sheet::DataSheet;
 pub use demand::{Arrival, Demand, Process, Target};
 pub use hopper::{HopperOutline, WallSide};

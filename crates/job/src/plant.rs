@@ -15,6 +15,17 @@ pub struct Plant {
     pub prices: Option<Prices>,
 }
 
+impl Plant {
+    /// The days of the first plant that states any, and the prices of the first that does.
+    pub fn of_first(plants: &[&Self]) -> Self {
+        let days = plants.iter().find(|plant| !plant.days.is_empty());
+        Self {
+            days: days.map(|plant| plant.days.clone()).unwrap_or_default(),
+            prices: plants.iter().find_map(|plant| plant.prices.clone()),
+        }
+    }
+}
+
 /// A day that stands for a part of the year.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Day {

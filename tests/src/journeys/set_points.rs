@@ -1,6 +1,6 @@
 //! Set-points at least energy, against every setting of a grid run through the comparison.
 
-use decide::compare::{Question, compare};
+use decide::compare::{Dryer, Question, compare};
 use decide::set_points::{Bound, least_energy};
 use dryer::sorption::Adsorbed;
 use files::{Desiccants, Library, read_job};
@@ -42,8 +42,8 @@ fn holds_no_setting_of_a_grid_takes_less() -> Outcome {
                 "[air]\ntemperature = \"{celsius} degC\"\nflow = \"{flow} kg/h dry air\""
             ))?;
             let question = Question {
-                job: &set,
-                dryers: vec![Box::new(hot_air)],
+                cell: &set.into(),
+                dryers: vec![Box::new(|_| Dryer::Air(Box::new(hot_air(0.0, 0.0))))],
                 samples: DRAWS.0,
                 seed: DRAWS.1,
             };

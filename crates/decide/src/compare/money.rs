@@ -1,10 +1,8 @@
 //! What a dryer costs: current, air, water and carbon, for each kilogram and for a year.
 
-use crate::case::Case;
 use crate::compare::{Compared, DayRun};
-use job::{Day, Prices};
+use job::Plant;
 use line::{Account, Carrier};
-use quantity::Quantity;
 use serde::Serialize;
 
 /// Kelvin by which cooling water is warmed (common practice, no source).
@@ -46,22 +44,17 @@ pub(super) fn cooling_water(account: &Account) -> f64 {
 }
 
 impl Compared {
-    /// The days of a dryer, weighed by their share of the year.
-    pub(super) fn of(
-        title: String,
-        runs: Vec<DayRun>,
-        days: &[Day],
-        case: &Case,
-        prices: Option<&Prices>,
-    ) -> Self {
-        let mean = |value: &dyn Fn(&DayRun) -> f64| {
-            let weighed = runs.iter().zip(days);
-            let sum: f64 = weighed.map(|(run, day)| day.share.si() * value(run)).sum();
-            sum / days.iter().map(|day| day.share.si()).sum::<f64>()
+    /// The runs and days of a dryer, weighed by their share of the time; what is told per kilogram by
+    /// the resin drawn in it as well.
+    pub(super) fn of(title: String, days: Vec<DayRun>, plant: &Plant) -> Self {
+        let sum = |value: &dyn Fn(&DayRun) -> f64| -> f64 {
+            days.iter().map(|day| day.share * value(day)).sum()
         };
-        let energy = mean(&|run| run.energy_kwh_kg);
-        let air = mean(&|run| run.compressed_air_m3_kg);
-        let water = mean(&|run| run.cooling_water_kg_kg);
+        let rate = sum(&|day| day.rate_kg_h);
+        let per_kg = |value: &dyn Fn(&DayRun) -> f64| sum(&|day| day.rate_kg_h * value(day)) / rate;
+        let energy = per_kg(&|day| day.energy_kwh_kg);
+        let water = per_kg(&|day| day.cooling_water_kg_kg);
+        let prices = plant.prices.as_ref();
         let money = prices.map(|prices| {
             let current = energy * prices.mean_electricity().per_kwh();
             let cooling = prices
@@ -70,18 +63,18 @@ impl Compared {
             let per_kg = current + cooling;
             Money {
                 per_kg,
-                per_year: per_kg * case.wet_rate() * 3600.0 * prices.hours_per_year,
+                per_year: per_kg * rate * prices.hours_per_year,
             }
         });
-        let worst = runs
+        let worst = days
             .iter()
             .min_by(|a, b| a.probability.total_cmp(&b.probability));
         Self {
-            probability: mean(&|run| run.probability),
-            worst_day: worst.map_or_else(String::new, |run| run.day.clone()),
+            probability: sum(&|day| day.probability),
+            worst_day: worst.map_or_else(String::new, |day| day.day.clone()),
             year: Costs {
                 energy_kwh_kg: energy,
-                compressed_air_m3_kg: air,
+                compressed_air_m3_kg: per_kg(&|day| day.compressed_air_m3_kg),
                 cooling_water_kg_kg: water,
                 carbon_kg_kg: prices
                     .and_then(|prices| prices.carbon)
@@ -89,7 +82,7 @@ impl Compared {
                 money,
             },
             title,
-            days: runs,
+            days,
         }
     }
 }

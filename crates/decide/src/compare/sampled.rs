@@ -2,27 +2,36 @@
 
 use crate::DecideError;
 use crate::case::Case;
-use crate::closed::settle;
+use crate::closed::{settle, stations};
+use crate::compare::Now;
+use crate::compare::kinds::Batches;
 use crate::doubt;
 use crate::outlet::Outlet;
 use crate::resolve::Given;
-use crate::station;
 use line::equipment::{Equipment, Machine};
-use line::{Line, LineSteady};
+use line::{Line, LineSteady, Room};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
 use uncertainty::{Design, Interval};
 
-/// What is asked of one dryer on one day.
+/// Hoppers that run at once, and how many draws are made of them from which seed.
 pub(crate) struct Asked<'a> {
-    pub(crate) equipment: &'a Equipment,
-    pub(crate) given: &'a Given,
+    pub(crate) cases: &'a [Case],
+    pub(crate) given: &'a [Given],
     pub(crate) samples: u32,
     pub(crate) seed: u32,
 }
 
-/// What came of the draws, kg/kg dry.
+/// What came of the draws.
 pub(crate) struct Sampled {
+    /// Each hopper.
+    pub(crate) hoppers: Vec<HopperSampled>,
+    /// Share that meets the limit of every hopper.
+    pub(crate) probability: f64,
+}
+
+/// What came of the draws for one hopper, kg/kg dry.
+pub(crate) struct HopperSampled {
     /// Mean over pellets and streams, as it most likely is.
     pub(crate) mean: f64,
     /// Five percent of the draws lie below.
@@ -34,7 +43,7 @@ pub(crate) struct Sampled {
     draws: Vec<f64>,
 }
 
-impl Sampled {
+impl HopperSampled {
     /// What a share of the draws lies below; the best value where nothing was drawn.
     pub(crate) fn quantile(&self, share: f64) -> f64 {
         Interval::of(&self.draws, (2.0 * share - 1.0).max(0.0))
@@ -49,100 +58,190 @@ pub(crate) const DESICCANT_DOUBT: f64 = 4.0;
 const COMPRESSED_AIR_DOUBT: f64 = 2.0;
 /// Change of the logarithm of humidity with 1 K of frost point near -40 degC.
 pub(crate) const PER_KELVIN: f64 = 0.11;
-/// Dimensions of the design that the resin takes, before that of the dryer.
+/// Dimensions of the design that the first hopper takes, before that of the dryer; each further hopper
+/// takes as many behind it, up to the last there are.
 const DRYER_DIMENSION: u32 = 60;
+const DIMENSIONS: u32 = 256;
 
-impl Asked<'_> {
+impl<'a> Asked<'a> {
+    pub(super) fn of(now: &'a Now<'_>, (samples, seed): (u32, u32)) -> Self {
+        Self {
+            cases: &now.cases,
+            given: &now.run.given,
+            samples,
+            seed,
+        }
+    }
+
     /// Draws, each through the whole loop.
-    pub(crate) fn draws(
+    pub(crate) fn closed(
         &self,
+        equipment: &Equipment,
         line: &Line,
         steady: &LineSteady,
-        case: &Case,
         told: &(dyn Fn(f64) + Sync),
     ) -> Result<Sampled, DecideError> {
-        let inlet = steady.stations.first().map(|served| served.inlet);
-        let at = |case: &Case, temperature: f64, humidity: f64| Case {
-            air_temperature: temperature,
-            air_humidity: humidity,
-            ..case.clone()
-        };
-        let (temperature, humidity) = inlet
-            .map_or((case.air_temperature, case.air_humidity), |inlet| {
-                (inlet.temperature, inlet.humidity)
-            });
-        let nominal = Outlet::of(&at(case, temperature, humidity))?;
-        // Pellets and streams widen the mean of the mean pellet by this.
-        let ratio = nominal.ratio();
+        let (mut means, mut ratios) = (Vec::new(), Vec::new());
+        for (case, served) in self.cases.iter().zip(&steady.stations) {
+            let nominal = Outlet::of(&with_air(
+                case,
+                served.inlet.temperature,
+                served.inlet.humidity,
+            ))?;
+            means.push(nominal.mean);
+            // Pellets and streams widen the mean of the mean pellet by this.
+            ratios.push(nominal.ratio());
+        }
+        let draws = self.draws(told, |drawn, deviation| {
+            let mut found = draw(equipment, line, steady, drawn, deviation)?;
+            for (mean, ratio) in found.iter_mut().zip(&ratios) {
+                *mean *= ratio;
+            }
+            Ok(found)
+        });
+        Ok(self.sampled(&means, &draws))
+    }
+
+    /// Draws, each through a dryer with chambers of its own; `nominal` is what it most likely makes.
+    pub(crate) fn in_batches(
+        &self,
+        dryer: &dyn Batches,
+        room: &Room,
+        nominal: &[f64],
+        told: &(dyn Fn(f64) + Sync),
+    ) -> Sampled {
+        let draws = self.draws(told, |drawn, deviation| {
+            Ok(dryer.dry(drawn, room, deviation)?.outlets)
+        });
+        self.sampled(nominal, &draws)
+    }
+
+    /// Each draw of all hoppers and the deviate of the dryer, through `dry`; those that cannot be
+    /// solved are left out.
+    fn draws(
+        &self,
+        told: &(dyn Fn(f64) + Sync),
+        dry: impl Fn(&[Case], f64) -> Result<Vec<f64>, DecideError> + Sync,
+    ) -> Vec<Vec<f64>> {
         let design = Design { seed: self.seed };
         let done = AtomicU32::new(0);
-        let coarse = case.coarse();
-        let draws: Vec<f64> = (0..self.samples)
+        let coarse: Vec<Case> = self.cases.iter().map(Case::coarse).collect();
+        (0..self.samples)
             .into_par_iter()
             .filter_map(|index| {
-                let deviate = |dimension| design.normal(index, dimension);
-                let drawn = doubt::shifted(&coarse, self.given, &deviate);
-                let found = self.draw(line, steady, &drawn, deviate(DRYER_DIMENSION));
+                let drawn: Vec<Case> = coarse
+                    .iter()
+                    .zip(self.given)
+                    .enumerate()
+                    .map(|(hopper, (case, given))| {
+                        let of = self.dimensions_of(hopper);
+                        let deviate = |dimension| design.normal(index, of(dimension));
+                        doubt::shifted(case, given, &deviate)
+                    })
+                    .collect();
+                let found = dry(&drawn, design.normal(index, DRYER_DIMENSION));
                 let count = done.fetch_add(1, Ordering::Relaxed) + 1;
                 told(f64::from(count) / f64::from(self.samples));
                 found.ok()
             })
-            .map(|mean| mean * ratio)
-            .collect();
-        let met = draws.iter().filter(|mean| **mean <= case.limit).count();
-        let interval = Interval::of(&draws, 0.9);
-        Ok(Sampled {
-            mean: nominal.mean,
-            low: interval.map_or(nominal.mean, |found| found.low),
-            high: interval.map_or(nominal.mean, |found| found.high),
-            probability: if draws.is_empty() {
-                f64::from(u8::from(nominal.mean <= case.limit))
-            } else {
-                met as f64 / draws.len() as f64
-            },
-            draws,
-        })
+            .collect()
     }
 
-    /// One draw: the loop settles with its resin, then its supply is as dry as the doubt of the dryer
-    /// makes it.
-    fn draw(
-        &self,
-        line: &Line,
-        steady: &LineSteady,
-        drawn: &Case,
-        deviation: f64,
-    ) -> Result<f64, DecideError> {
-        let Some(heater) = line.stations.first().map(|station| station.heater) else {
-            return Err(DecideError::NoDryer);
+    /// The dimension of the design that each dimension of a hopper's doubt takes: the laws of a resin
+    /// are in doubt once, in however many hoppers it stands.
+    fn dimensions_of(&self, hopper: usize) -> impl Fn(u32) -> u32 {
+        /// Diffusivity, isotherm, heat capacity and bulk density among the dimensions of a case.
+        const LAWS: [u32; 4] = [0, 1, 2, 7];
+        let key = |index: usize| self.cases.get(index).map(|case| &case.lead.resin.key);
+        let first = (0..hopper).find(|index| key(*index) == key(hopper));
+        let offset = |index: usize| {
+            let hoppers = DIMENSIONS / (DRYER_DIMENSION + 1);
+            (u32::try_from(index).unwrap_or(0) % hoppers) * (DRYER_DIMENSION + 1)
         };
-        let now = Line {
-            stations: vec![station::of(drawn, heater)?],
-            ..line.clone()
-        };
-        let found = match now.steady(Some(&steady.guess)) {
-            Ok(found) => found,
-            // A neighbour too far away: from the beginning.
-            Err(_) => settle(&now, &self.equipment.title)?,
-        };
-        let Some(served) = found.stations.first() else {
-            return Err(DecideError::NoDryer);
-        };
-        let doubt = match &self.equipment.machine {
-            Machine::Wheel(_) | Machine::Towers(_) => DESICCANT_DOUBT,
-            Machine::Compressed(_) => COMPRESSED_AIR_DOUBT,
-            Machine::HotAir(_) => 0.0,
-        };
-        if doubt == 0.0 {
-            let bed = &served.steady;
-            return Ok(bed.outlet_moisture + bed.outlet_free_water);
-        }
-        let humidity = served.inlet.humidity * libm::exp(PER_KELVIN * doubt * deviation);
-        let at = Case {
-            air_temperature: served.inlet.temperature,
-            air_humidity: humidity,
-            ..drawn.clone()
-        };
-        doubt::one(&at)
+        let own = offset(hopper);
+        let laws = offset(first.unwrap_or(hopper));
+        move |dimension| dimension + if LAWS.contains(&dimension) { laws } else { own }
     }
+
+    /// What the draws say, beside what most likely leaves each hopper.
+    fn sampled(&self, means: &[f64], draws: &[Vec<f64>]) -> Sampled {
+        let share = |met: &dyn Fn(&[f64]) -> bool| {
+            if draws.is_empty() {
+                f64::from(u8::from(met(means)))
+            } else {
+                draws.iter().filter(|draw| met(draw.as_slice())).count() as f64 / draws.len() as f64
+            }
+        };
+        let limits = || self.cases.iter().map(|case| case.limit);
+        let hoppers = means.iter().zip(limits()).enumerate();
+        Sampled {
+            hoppers: hoppers
+                .map(|(index, (mean, limit))| {
+                    let at = |draw: &[f64]| draw.get(index).copied().unwrap_or(f64::INFINITY);
+                    let own: Vec<f64> = draws.iter().map(|draw| at(draw)).collect();
+                    let interval = Interval::of(&own, 0.9);
+                    HopperSampled {
+                        mean: *mean,
+                        low: interval.map_or(*mean, |found| found.low),
+                        high: interval.map_or(*mean, |found| found.high),
+                        probability: share(&|draw| at(draw) <= limit),
+                        draws: own,
+                    }
+                })
+                .collect(),
+            probability: share(&|draw| {
+                draw.iter()
+                    .zip(limits())
+                    .all(|(mean, limit)| *mean <= limit)
+            }),
+        }
+    }
+}
+
+/// A case in other air.
+fn with_air(case: &Case, temperature: f64, humidity: f64) -> Case {
+    Case {
+        air_temperature: temperature,
+        air_humidity: humidity,
+        ..case.clone()
+    }
+}
+
+/// One draw: the loop settles with its resins, then its supply is as dry as the doubt of the dryer
+/// makes it.
+fn draw(
+    equipment: &Equipment,
+    line: &Line,
+    steady: &LineSteady,
+    drawn: &[Case],
+    deviation: f64,
+) -> Result<Vec<f64>, DecideError> {
+    let Some(heater) = line.stations.first().map(|station| station.heater) else {
+        return Err(DecideError::NoDryer);
+    };
+    let now = Line {
+        stations: stations(drawn, heater)?,
+        ..line.clone()
+    };
+    let found = match now.steady(Some(&steady.guess)) {
+        Ok(found) => found,
+        // A neighbour too far away: from the beginning.
+        Err(_) => settle(&now, &equipment.title)?,
+    };
+    let doubt = match &equipment.machine {
+        Machine::Wheel(_) | Machine::Towers(_) => DESICCANT_DOUBT,
+        Machine::Compressed(_) => COMPRESSED_AIR_DOUBT,
+        Machine::HotAir(_) => 0.0,
+    };
+    let served = drawn.iter().zip(&found.stations);
+    served
+        .map(|(drawn, served)| {
+            if doubt == 0.0 {
+                let bed = &served.steady;
+                return Ok(bed.outlet_moisture + bed.outlet_free_water);
+            }
+            let humidity = served.inlet.humidity * libm::exp(PER_KELVIN * doubt * deviation);
+            doubt::one(&with_air(drawn, served.inlet.temperature, humidity))
+        })
+        .collect()
 }

@@ -1,6 +1,5 @@
 //! Which dryer is recommended, and the reason in a sentence.
 
-use crate::case::Case;
 use crate::compare::Compared;
 use quantity::digits;
 use serde::Serialize;
@@ -18,17 +17,11 @@ pub struct Choice {
 }
 
 impl Choice {
-    /// None, because the lot may not rest in a hot hopper at all.
-    pub(super) fn refused(case: &Case) -> Self {
-        let reason = if case.crystallise_first() {
-            "none: part of the lot must be crystallised before it may rest in a hot hopper; no dryer \
-             changes that, a crystalliser ahead of the hopper does"
-        } else {
-            "none: the wet pellets fuse at this air temperature, whatever dryer makes the air"
-        };
+    /// None, for a reason.
+    pub(super) fn none(reason: String) -> Self {
         Self {
             dryer: None,
-            reason: reason.to_owned(),
+            reason,
         }
     }
 }
@@ -99,8 +92,5 @@ fn none_of(dryers: &[Compared]) -> Choice {
             )
         },
     );
-    Choice {
-        dryer: None,
-        reason,
-    }
+    Choice::none(reason)
 }

@@ -2,7 +2,7 @@
 
 use crate::case::{Case, celsius};
 use crate::closed::{line_of, on_the_day};
-use crate::compare::sampled::{Asked, DESICCANT_DOUBT, PER_KELVIN, Sampled};
+use crate::compare::sampled::{Asked, DESICCANT_DOUBT, HopperSampled, PER_KELVIN};
 use crate::outlet::Outlet;
 use crate::plan::ppm_wet;
 use crate::set_points::knobs::Knob;
@@ -15,6 +15,7 @@ use line::{LineGuess, LineSteady, Room};
 use numeric::constrained::Tried;
 use quantity::Quantity;
 use rayon::prelude::*;
+use std::slice::from_ref;
 
 /// The unlucky draw that is held against the limit: deviates of the resin, change of the logarithm of the
 /// dryer's humidity, and pellets and streams over the mean one.
@@ -60,7 +61,7 @@ impl Tuning<'_> {
         unlucky: Option<&Unlucky>,
         guess: Option<&LineGuess>,
     ) -> Result<DayOf, DecideError> {
-        let line = line_of(equipment, case, room)?;
+        let line = line_of(equipment, from_ref(case), room)?;
         let steady = line
             .steady(guess)
             .or_else(|_| line.steady(None))
@@ -175,17 +176,23 @@ impl Tuning<'_> {
     ) -> Result<(Outcome, f64), DecideError> {
         let (case, equipment) = self.set(knobs, x);
         let days = self.days_of(&case, &equipment, None, guesses)?;
-        let asked = Asked {
-            equipment: &equipment,
-            given: self.given,
-            samples: self.samples,
-            seed: self.seed,
-        };
-        let mut worst: Option<Sampled> = None;
+        let mut worst: Option<HopperSampled> = None;
         for (day, run) in self.days.iter().zip(&days) {
             let (case, room) = on_the_day(&case, day)?;
-            let line = line_of(&equipment, &case, room)?;
-            let sampled = asked.draws(&line, &run.steady, &case, &|_| {})?;
+            let cases = from_ref(&case);
+            let line = line_of(&equipment, cases, room)?;
+            let asked = Asked {
+                cases,
+                given: from_ref(self.given),
+                samples: self.samples,
+                seed: self.seed,
+            };
+            let drawn = asked.closed(&equipment, &line, &run.steady, &|_| {})?;
+            let sampled = drawn
+                .hoppers
+                .into_iter()
+                .next()
+                .ok_or(DecideError::NoDryer)?;
             if worst.as_ref().is_none_or(|worst| {
                 (sampled.probability, -sampled.mean) < (worst.probability, -worst.mean)
             }) {

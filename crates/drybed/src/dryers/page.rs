@@ -1,10 +1,10 @@
 //! Dryers side by side as a document.
 
-use super::DryersAnswer;
+use super::{DryersAnswer, words};
 use crate::pictures;
 use crate::plan::imprint;
 use crate::speech::{Measure, Speech, ppm};
-use decide::compare::{Compared, Comparison, DayRun, ENOUGH};
+use decide::compare::{Compared, Comparison, DayRun, ENOUGH, HopperDay};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, State, Table};
 use quantity::{Units, digits};
 
@@ -14,17 +14,10 @@ impl DryersAnswer {
         let speech = Speech(units);
         let compared = &self.comparison;
         let mut document = Document::new(
-            format!(
-                "Which dryer for {} at {}, {} at {} in a hopper of {} h?",
-                compared.resin,
-                speech.say(Measure::Rate, compared.rate_kg_h),
-                speech.say(Measure::Rate, compared.air_flow_kg_h) + " of dry air",
-                speech.say(Measure::Temperature, compared.air_temperature_c),
-                digits(compared.residence_h, 2),
-            ),
+            words::question(compared, speech),
             sentence(&compared.choice.reason),
             if compared.dryers.is_empty() {
-                none_run(compared)
+                none_run(compared, speech)
             } else {
                 self.table(speech)
             },
@@ -60,14 +53,15 @@ impl DryersAnswer {
         }
         let rows = compared.dryers.iter().map(|dryer| {
             let worst = worst(dryer);
-            let point = |day: &DayRun| speech.number(Measure::Temperature, day.supply_point_c);
+            let point = |day: &DayRun| {
+                day.supply_point_c
+                    .map(|point| speech.number(Measure::Temperature, point))
+            };
+            let tight = worst.and_then(tightest);
             let mut cells = vec![
                 Cell::text(short(&dryer.title)),
                 spread(dryer, &point),
-                worst.map_or(Cell::Blank, |day| {
-                    let (low, high) = day.range_ppm_wet;
-                    Cell::ranged(day.outlet_ppm_wet, low, high, Grade::Computed)
-                }),
+                tight.map_or(Cell::Blank, outlet),
                 worst.map_or(Cell::Blank, |day| {
                     Cell::precise(100.0 * day.probability, 3, Grade::Computed)
                 }),
@@ -84,11 +78,7 @@ impl DryersAnswer {
             Row::new(cells)
         });
         Table {
-            caption: format!(
-                "Sized by custom. Supply: dew or frost point, least and most of the days; outlet, and draws \
-                 that met the limit of {}, on each dryer's worst day",
-                ppm(compared.limit_ppm_wet)
-            ),
+            caption: caption(compared),
             columns,
             rows: rows.collect(),
         }
@@ -115,6 +105,8 @@ impl DryersAnswer {
                 self.desiccant
             )),
         ];
+        let carried = self.comparison.carried_over.iter();
+        notes.extend(carried.map(|text| Note::caution(sentence(text))));
         if self.comparison.currency.is_none() {
             notes.push(Note::doubt(
                 "The job states no prices, so dryers are ranked by energy; [prices] in the job file adds \
@@ -129,7 +121,7 @@ impl DryersAnswer {
             .comparison
             .dryers
             .iter()
-            .map(|dryer| of_dryer(dryer, speech))
+            .map(|dryer| of_dryer(&self.comparison, dryer, speech))
             .collect();
         if !all.is_empty() {
             all.push(self.days(speech));
@@ -183,16 +175,57 @@ impl DryersAnswer {
     }
 }
 
-/// Where no dryer was run: why.
-fn none_run(compared: &Comparison) -> Table {
+/// Where no dryer was run: what was asked.
+fn none_run(compared: &Comparison, speech: Speech) -> Table {
+    let hoppers = compared.runs.iter().flat_map(|run| &run.hoppers);
+    let rows = hoppers.map(|hopper| {
+        Row::new(vec![
+            Cell::text(&hopper.resin),
+            Cell::precise(
+                speech.number(Measure::Rate, hopper.rate_kg_h),
+                3,
+                Grade::Computed,
+            ),
+            Cell::precise(
+                speech.number(Measure::Temperature, hopper.air_temperature_c),
+                3,
+                Grade::Computed,
+            ),
+        ])
+    });
     Table {
-        caption: "No dryer was run".into(),
-        columns: vec![Column::new("resin"), Column::new("why")],
-        rows: vec![Row::new(vec![
-            Cell::text(&compared.resin),
-            Cell::text(sentence(&compared.choice.reason)),
-        ])],
+        caption: "No dryer was run; what was asked".into(),
+        columns: vec![
+            Column::new("resin"),
+            Column::with_unit("rate", speech.unit(Measure::Rate)),
+            Column::with_unit("air", speech.unit(Measure::Temperature)),
+        ],
+        rows: rows.collect(),
     }
+}
+
+/// What the table of the dryers shows.
+fn caption(compared: &Comparison) -> String {
+    let mut hoppers = compared.runs.iter().flat_map(|run| &run.hoppers);
+    let limit = match (hoppers.next(), hoppers.next()) {
+        (Some(one), None) => format!("the limit of {}", ppm(one.limit_ppm_wet)),
+        _ => "the limit of every hopper".to_owned(),
+    };
+    format!(
+        "Sized by custom. Supply: dew or frost point, least and most of the days; outlet, and draws that \
+         met {limit}, on each dryer's worst day"
+    )
+}
+
+/// The hopper of a day in which fewest draws meet the limit.
+fn tightest(day: &DayRun) -> Option<&HopperDay> {
+    let hoppers = day.hoppers.iter();
+    hoppers.min_by(|a, b| a.probability.total_cmp(&b.probability))
+}
+
+fn outlet(hopper: &HopperDay) -> Cell {
+    let (low, high) = hopper.range_ppm_wet;
+    Cell::ranged(hopper.outlet_ppm_wet, low, high, Grade::Computed)
 }
 
 /// A reason as a sentence.
@@ -211,8 +244,8 @@ fn worst(dryer: &Compared) -> Option<&DayRun> {
 }
 
 /// From the lowest to the highest of the days, beside the first.
-fn spread(dryer: &Compared, of: &dyn Fn(&DayRun) -> f64) -> Cell {
-    let values: Vec<f64> = dryer.days.iter().map(of).collect();
+fn spread(dryer: &Compared, of: &dyn Fn(&DayRun) -> Option<f64>) -> Cell {
+    let values: Vec<f64> = dryer.days.iter().filter_map(of).collect();
     let low = values.iter().copied().fold(f64::INFINITY, f64::min);
     let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     values.first().map_or(Cell::Blank, |first| {
@@ -231,14 +264,14 @@ fn short(title: &str) -> &str {
 }
 
 /// One dryer in detail.
-fn of_dryer(dryer: &Compared, speech: Speech) -> Section {
+fn of_dryer(compared: &Comparison, dryer: &Compared, speech: Speech) -> Section {
     let least = worst(dryer).map_or(0.0, |day| day.probability);
     let word = if least >= ENOUGH {
         "meets the limit on every day"
     } else {
         "does not meet the limit on every day"
     };
-    let mut blocks = vec![Block::table(by_day(dryer, speech))];
+    let mut blocks = vec![Block::table(by_day(compared, dryer, speech))];
     if let Some(day) = dryer.days.first() {
         blocks.push(Block::table(crossings(day)));
         blocks.push(Block::text(format!(
@@ -248,6 +281,7 @@ fn of_dryer(dryer: &Compared, speech: Speech) -> Section {
         )));
     }
     for day in &dryer.days {
+        blocks.extend(day.warnings.iter().map(|text| Block::text(sentence(text))));
         for short in &day.shortfalls {
             blocks.push(Block::text(format!(
                 "On the day {}: {}, {}: {} {} asked, {} given.",
@@ -278,40 +312,55 @@ fn share(value: f64) -> String {
     }
 }
 
-fn by_day(dryer: &Compared, speech: Speech) -> Table {
+fn by_day(compared: &Comparison, dryer: &Compared, speech: Speech) -> Table {
     let temperature = speech.unit(Measure::Temperature);
-    let rows = dryer.days.iter().map(|day| {
-        let (low, high) = day.range_ppm_wet;
-        Row::new(vec![
-            Cell::text(&day.day),
-            Cell::precise(
-                speech.number(Measure::Temperature, day.supply_point_c),
-                3,
-                Grade::Computed,
-            ),
-            Cell::precise(
-                speech.number(Measure::Temperature, day.return_c),
-                3,
-                Grade::Computed,
-            ),
-            Cell::ranged(day.outlet_ppm_wet, low, high, Grade::Computed),
-            Cell::precise(100.0 * day.probability, 3, Grade::Computed),
-            about(speech.number(Measure::Energy, day.energy_kwh_kg)),
-            about(day.heat_to_hall_w / 1000.0),
-        ])
+    let alone = words::is_one_job(compared);
+    let number = |value: f64| Cell::precise(value, 3, Grade::Computed);
+    let degrees = |value: Option<f64>| {
+        value.map_or(Cell::Blank, |c| {
+            number(speech.number(Measure::Temperature, c))
+        })
+    };
+    let rows = dryer.days.iter().flat_map(|day| {
+        let each = day.hoppers.iter().enumerate();
+        each.map(move |(index, hopper)| {
+            let mut cells = vec![Cell::text(&day.day)];
+            if !alone {
+                cells.push(Cell::text(words::hopper(compared, day.run, index)));
+            }
+            cells.extend([
+                degrees(day.supply_point_c),
+                degrees(day.return_c),
+                outlet(hopper),
+                number(100.0 * hopper.probability),
+                about(speech.number(Measure::Energy, day.energy_kwh_kg)),
+                about(day.heat_to_hall_w / 1000.0),
+            ]);
+            Row::new(cells)
+        })
     });
+    let mut columns = vec![Column::new("day")];
+    if !alone {
+        columns.push(Column::new("hopper"));
+    }
+    columns.extend([
+        Column::with_unit("supply", temperature),
+        Column::with_unit("return", temperature),
+        Column::with_unit("outlet", "ppm"),
+        Column::with_unit("met", "%"),
+        Column::with_unit("energy", speech.unit(Measure::Energy)),
+        Column::with_unit("to the hall", "kW"),
+    ]);
+    let shared = if alone {
+        ""
+    } else {
+        "; supply, return, energy and heat are those of all hoppers that run at once"
+    };
     Table {
-        caption: "Day by day; supply is the dew or frost point, met the draws that met the limit"
-            .into(),
-        columns: vec![
-            Column::new("day"),
-            Column::with_unit("supply", temperature),
-            Column::with_unit("return", temperature),
-            Column::with_unit("outlet", "ppm"),
-            Column::with_unit("met", "%"),
-            Column::with_unit("energy", speech.unit(Measure::Energy)),
-            Column::with_unit("to the hall", "kW"),
-        ],
+        caption: format!(
+            "Day by day; supply is the dew or frost point, met the draws that met the limit{shared}"
+        ),
+        columns,
         rows: rows.collect(),
     }
 }

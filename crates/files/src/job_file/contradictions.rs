@@ -26,7 +26,7 @@ pub(super) fn check(bag: &Bag, resin: Option<&Resin>) -> Faults {
     faults.extend(humidities(&air, &site, resin));
     faults.extend(flows(&air, atmosphere(&site)));
     faults.extend(cone(&hopper));
-    faults.extend(super::plant::check(bag));
+    faults.extend(super::plant::check_days(bag));
     if let Some(storage) = table("arrival").get("storage", Entry::table) {
         faults.extend(super::storage::check(&storage));
     }

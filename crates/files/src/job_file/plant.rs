@@ -159,17 +159,33 @@ pub(super) fn plant(bag: &Bag) -> Result<Plant, Faults> {
     Ok(Plant { days, prices })
 }
 
+/// What shares are parts of: "the days stand for" so much "of the year".
+pub(super) struct Part {
+    pub(super) of: &'static str,
+    pub(super) whole: &'static str,
+}
+
 /// Days that do not make a year, told at the last of them.
-pub(super) fn check(bag: &Bag) -> Faults {
-    /// How far the shares may be from a whole year: what rounding to a percent leaves.
-    const CLOSE: f64 = 0.005;
+pub(super) fn check_days(bag: &Bag) -> Faults {
     let days = bag.get("day", Entry::tables).unwrap_or_default();
-    let share = |day: &Bag| {
-        day.get("share", Entry::quantity::<Fraction>)
+    let year = Part {
+        of: "the days stand for",
+        whole: "the year",
+    };
+    check_whole(&days, &year)
+}
+
+/// Shares that do not make a whole, told at the last of them.
+pub(super) fn check_whole(tables: &[Bag], part: &Part) -> Faults {
+    /// How far the shares may be from a whole: what rounding to a percent leaves.
+    const CLOSE: f64 = 0.005;
+    let share = |table: &Bag| {
+        table
+            .get("share", Entry::quantity::<Fraction>)
             .map(Quantity::si)
     };
-    let shares: Option<Vec<f64>> = days.iter().map(share).collect();
-    let (Some(shares), Some(last)) = (shares, days.last()) else {
+    let shares: Option<Vec<f64>> = tables.iter().map(share).collect();
+    let (Some(shares), Some(last)) = (shares, tables.last()) else {
         return Faults::none();
     };
     let miss = shares.iter().sum::<f64>() - 1.0;
@@ -182,8 +198,10 @@ pub(super) fn check(bag: &Bag) -> Faults {
         "share",
         FaultKind::Inconsistent,
         format!(
-            "the days stand for {} of the year, {} too {side}",
+            "{} {} of {}, {} too {side}",
+            part.of,
             percent(1.0 + miss),
+            part.whole,
             percent(miss.abs())
         ),
         "let their shares add up to 100 %",

@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
+mod cells;
 mod demonstrations;
 mod lots;
 mod mistakes;
@@ -52,6 +53,7 @@ fn of(lines: &str) -> Fault {
 #[test]
 fn holds_the_description_has_no_flaw() {
     assert_eq!(flaws(&JOB).to_string(), "");
+    assert_eq!(flaws(&CELL).to_string(), "");
 }
 
 #[test]

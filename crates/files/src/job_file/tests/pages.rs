@@ -23,6 +23,7 @@ fn page(name: &str, fresh: &str) {
 #[test]
 fn pinned_the_reference_page_is_that_of_the_description() {
     page("job-file.md", &reference::page(&JOB));
+    page("cell-file.md", &reference::page(&CELL));
 }
 
 #[test]

@@ -1,0 +1,185 @@
+//! A cell in numbers: every hopper planned, and why no dryer may serve them where that is so.
+
+use crate::DecideError;
+use crate::case::{Case, celsius};
+use crate::compare::unlike;
+use crate::plan::{ppm_wet, settled};
+use crate::resolve::Given;
+use job::Cell;
+use serde::Serialize;
+
+/// A run as it is asked for.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RunAsked {
+    /// Part of the running time; the parts of a cell sum to 1.
+    pub share: f64,
+    /// Its hoppers.
+    pub hoppers: Vec<HopperAsked>,
+}
+
+/// A hopper as it is asked for.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HopperAsked {
+    /// What the user calls its job.
+    pub title: String,
+    /// The resin.
+    pub resin: String,
+    /// Wet resin drawn, kg/h.
+    pub rate_kg_h: f64,
+    /// Air temperature at the inlet of the hopper, degC.
+    pub air_temperature_c: f64,
+    /// Dry air, kg/h.
+    pub air_flow_kg_h: f64,
+    /// Water that the resin brings in beyond its limit, kg/h.
+    pub water_kg_h: f64,
+    /// Residence, h.
+    pub residence_h: f64,
+    /// Volume of the hopper, l, and its diameter, mm.
+    pub volume_l: f64,
+    /// Inner diameter, mm.
+    pub diameter_mm: f64,
+    /// Limit of what leaves the hopper, ppm wet basis.
+    pub limit_ppm_wet: f64,
+}
+
+/// A cell in numbers.
+pub(super) struct Settled {
+    pub(super) runs: Vec<SettledRun>,
+}
+
+/// A run in numbers.
+pub(super) struct SettledRun {
+    pub(super) share: f64,
+    pub(super) titles: Vec<String>,
+    pub(super) cases: Vec<Case>,
+    pub(super) given: Vec<Given>,
+}
+
+/// How far two places may be apart, Pa, and still be one: some 170 m of height, or a job that left its
+/// height out; the flows of a dryer move by a fiftieth.
+const ONE_PLACE: f64 = 2000.0;
+
+impl Settled {
+    /// Everything left open chosen as a plan does, hopper by hopper.
+    ///
+    /// # Errors
+    /// As [`crate::plan`]; [`DecideError::NoJob`] for a cell or a run without one, and
+    /// [`DecideError::TwoPlaces`] for hoppers at different pressures of the air.
+    pub(super) fn of(cell: &Cell) -> Result<Self, DecideError> {
+        let whole: f64 = cell.runs.iter().map(|run| run.share).sum();
+        if !(whole > 0.0) || cell.runs.iter().any(|run| run.jobs.is_empty()) {
+            return Err(DecideError::NoJob);
+        }
+        let mut runs = Vec::with_capacity(cell.runs.len());
+        for run in &cell.runs {
+            let mut now = SettledRun {
+                share: run.share / whole,
+                titles: run.jobs.iter().map(|job| job.title.clone()).collect(),
+                cases: Vec::with_capacity(run.jobs.len()),
+                given: Vec::with_capacity(run.jobs.len()),
+            };
+            for job in &run.jobs {
+                let (case, given) = settled(job)?;
+                now.cases.push(case);
+                now.given.push(given);
+            }
+            runs.push(now);
+        }
+        let found = Self { runs };
+        found.check_place()?;
+        Ok(found)
+    }
+
+    /// Every hopper with the place of its run.
+    pub(super) fn hoppers(&self) -> impl Iterator<Item = (usize, &str, &Case)> {
+        self.runs.iter().enumerate().flat_map(|(index, run)| {
+            let named = run.titles.iter().zip(&run.cases);
+            named.map(move |(title, case)| (index, title.as_str(), case))
+        })
+    }
+
+    fn check_place(&self) -> Result<(), DecideError> {
+        let mut pressures = self
+            .hoppers()
+            .map(|(_, title, case)| (title, case.pressure));
+        let Some((first, at)) = pressures.next() else {
+            return Err(DecideError::NoJob);
+        };
+        match pressures.find(|(_, pressure)| (pressure - at).abs() > ONE_PLACE) {
+            None => Ok(()),
+            Some((other, pressure)) => Err(DecideError::TwoPlaces {
+                jobs: [first.to_owned(), other.to_owned()],
+                kilopascal: [at / 1e3, pressure / 1e3],
+            }),
+        }
+    }
+
+    /// Why no dryer may serve it, if so.
+    pub(super) fn refused(&self) -> Option<String> {
+        let several = self.hoppers().count() > 1;
+        let hopper = self.hoppers().find_map(|(_, title, case)| {
+            let reason = unfit(case)?;
+            Some(if several {
+                format!("{reason} ({title})")
+            } else {
+                reason.to_owned()
+            })
+        });
+        hopper.or_else(|| unlike::never_together(self))
+    }
+
+    /// What is asked for, in the units people use.
+    ///
+    /// # Errors
+    /// From a hopper.
+    pub(super) fn asked(&self) -> Result<Vec<RunAsked>, DecideError> {
+        self.runs
+            .iter()
+            .map(|run| {
+                let named = run.titles.iter().zip(&run.cases);
+                Ok(RunAsked {
+                    share: run.share,
+                    hoppers: named
+                        .map(|(title, case)| HopperAsked::of(title, case))
+                        .collect::<Result<_, DecideError>>()?,
+                })
+            })
+            .collect()
+    }
+}
+
+impl HopperAsked {
+    fn of(title: &str, case: &Case) -> Result<Self, DecideError> {
+        Ok(Self {
+            title: title.to_owned(),
+            resin: case.lead.resin.name.clone(),
+            rate_kg_h: case.wet_rate() * 3600.0,
+            air_temperature_c: celsius(case.air_temperature),
+            air_flow_kg_h: case.air_flow * 3600.0,
+            water_kg_h: water(case) * 3600.0,
+            residence_h: case.residence() / 3600.0,
+            volume_l: case.hopper_volume() * 1e3,
+            diameter_mm: case.hopper()?.diameter * 1e3,
+            limit_ppm_wet: ppm_wet(case.limit),
+        })
+    }
+}
+
+/// Water that a resin brings in beyond its limit, kg/s.
+pub(super) fn water(case: &Case) -> f64 {
+    case.rate * (case.fed_water() - case.limit).max(0.0)
+}
+
+/// Why a lot may not rest in a hot hopper, whatever dryer makes the air.
+fn unfit(case: &Case) -> Option<&'static str> {
+    if case.crystallise_first() {
+        Some(
+            "none: part of the lot must be crystallised before it may rest in a hot hopper; no dryer \
+             changes that, a crystalliser ahead of the hopper does",
+        )
+    } else if case.air_temperature > case.hottest() {
+        Some("none: the wet pellets fuse at this air temperature, whatever dryer makes the air")
+    } else {
+        None
+    }
+}

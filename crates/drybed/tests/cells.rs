@@ -1,0 +1,201 @@
+//! One dryer for several jobs: at once, and one after another.
+
+use decide::DecideError;
+use decide::case::Case;
+use decide::compare::{Batches, Comparison, Dried, Dryer, Duty, Question, compare};
+use job::{Cell, Job, Plant, Run};
+use line::{Account, Room, usual};
+use std::sync::Mutex;
+
+type Failure = Box<dyn std::error::Error>;
+
+/// A job of a resin at a rate.
+fn job(resin: &str, kg_h: u32) -> Result<Job, Failure> {
+    let text = format!(
+        "format = 1\ntitle = \"{resin} at {kg_h}, invented\"\n[resin]\nname = \"{resin}\"\n\
+         [demand]\nrate = \"{kg_h} kg/h\"\n[hopper]\nvolume = \"{} l\"\n",
+        6 * kg_h
+    );
+    Ok(files::read_job(&text, "job.toml", &drybed::library(None)?)?)
+}
+
+/// Runs with their shares.
+fn cell(runs: Vec<(f64, Vec<&Job>)>) -> Cell {
+    let runs = runs.into_iter().map(|(share, jobs)| Run {
+        share,
+        jobs: jobs.into_iter().cloned().collect(),
+    });
+    Cell {
+        title: "cell".into(),
+        runs: runs.collect(),
+        plant: Plant::default(),
+    }
+}
+
+/// Runs with their shares, on a dryer of hot air.
+fn found(runs: Vec<(f64, Vec<&Job>)>) -> Result<Comparison, DecideError> {
+    let question = Question {
+        cell: &cell(runs),
+        dryers: vec![Box::new(|duty: &Duty| {
+            let (flow, hot) = (duty.air_flow().value, duty.set_point().value);
+            Dryer::Air(Box::new(usual::hot_air_dryer(flow, hot)))
+        })],
+        samples: 16,
+        seed: 1,
+    };
+    compare(&question, &|_| ())
+}
+
+#[test]
+fn exact_twice_the_same_job_is_that_job() -> Result<(), Failure> {
+    let pc = job("PC", 25)?;
+    let once = found(vec![(1.0, vec![&pc])])?;
+    let twice = found(vec![(0.3, vec![&pc]), (0.9, vec![&pc])])?;
+    let (one, two) = (&once.dryers[0], &twice.dryers[0]);
+    // Sums of the same numbers in another order.
+    let close = |a: f64, b: f64| (a - b).abs() <= 1e-12 * a.abs();
+    assert!(close(one.probability, two.probability));
+    assert!(close(one.year.energy_kwh_kg, two.year.energy_kwh_kg));
+    for (a, b) in two.days.iter().zip(one.days.iter().chain(&one.days)) {
+        assert_eq!(a.hoppers[0].range_ppm_wet, b.hoppers[0].range_ppm_wet);
+    }
+    Ok(())
+}
+
+#[test]
+fn holds_shares_of_runs_and_days_sum_to_the_whole_and_ledgers_close() -> Result<(), Failure> {
+    let (pc, pbt, abs) = (job("PC", 25)?, job("PBT", 10)?, job("ABS", 40)?);
+    let cell = found(vec![(3.0, vec![&pc, &pbt]), (1.0, vec![&abs])])?;
+    let days = &cell.dryers[0].days;
+    let whole: f64 = days.iter().map(|day| day.share).sum();
+    assert!((whole - 1.0).abs() < 1e-12);
+    assert!((cell.runs[0].share - 0.75).abs() < 1e-12);
+    assert_eq!(days[0].hoppers.len(), 2);
+    assert!((days[0].rate_kg_h - 35.0).abs() < 1e-9);
+    for day in days {
+        assert!(day.imbalance.0 < 1e-9 && day.imbalance.1 < 1e-9);
+        // All limits at once are met in no more draws than any one of them.
+        let least = day.hoppers.iter().map(|hopper| hopper.probability);
+        assert!(day.probability <= least.fold(1.0, f64::min) + 1e-12);
+    }
+    // A hopper beside another gets the air that it would get alone: once-through air is not shared.
+    let alone = found(vec![(1.0, vec![&pbt])])?;
+    let (beside, own) = (&days[0].hoppers[1], &alone.dryers[0].days[0].hoppers[0]);
+    assert!((beside.outlet_ppm_wet / own.outlet_ppm_wet - 1.0).abs() < 1e-3);
+    Ok(())
+}
+
+#[test]
+fn holds_a_dryer_is_sized_once_for_the_hardest_of_all_runs() -> Result<(), Failure> {
+    let (pc, pbt, abs) = (job("PC", 25)?, job("PBT", 10)?, job("ABS", 60)?);
+    let seen = Mutex::new(Vec::new());
+    let question = Question {
+        cell: &cell(vec![(1.0, vec![&pc, &pbt]), (1.0, vec![&abs])]),
+        dryers: vec![Box::new(|duty: &Duty| {
+            if let Ok(mut seen) = seen.lock() {
+                seen.push(duty.clone());
+            }
+            let (flow, hot) = (duty.air_flow().value, duty.set_point().value);
+            Dryer::Air(Box::new(usual::hot_air_dryer(flow, hot)))
+        })],
+        samples: 0,
+        seed: 1,
+    };
+    let cell = compare(&question, &|_| ())?;
+    let seen = seen.lock().map_err(|_| "poisoned")?;
+    let [duty] = &seen[..] else {
+        return Err("sized more than once".into());
+    };
+    let flow = |run: usize| -> f64 {
+        let hoppers = cell.runs[run].hoppers.iter();
+        hoppers.map(|hopper| hopper.air_flow_kg_h / 3600.0).sum()
+    };
+    let hardest = duty.air_flow();
+    assert!((hardest.value - flow(0).max(flow(1))).abs() < 1e-12);
+    assert!((duty.rate().value * 3600.0 - 60.0).abs() < 1e-9);
+    assert_eq!(duty.rate().decided_by, "ABS at 60, invented");
+    assert_eq!(duty.set_point().decided_by, "PC at 25, invented");
+    Ok(())
+}
+
+#[test]
+fn holds_acetal_and_vinyl_chloride_never_share_a_dryer() -> Result<(), Failure> {
+    let (pom, pvc) = (job("POM", 10)?, job("PVC rigid", 10)?);
+    let at_once = found(vec![(1.0, vec![&pom, &pvc])])?;
+    let in_turn = found(vec![(1.0, vec![&pvc]), (1.0, vec![&pom])])?;
+    for cell in [at_once, in_turn] {
+        assert!(cell.dryers.is_empty() && cell.choice.dryer.is_none());
+        assert!(cell.choice.reason.contains("react violently"));
+    }
+    Ok(())
+}
+
+#[test]
+fn holds_unlike_resins_are_told_what_carries_over_and_like_ones_not() -> Result<(), Failure> {
+    let (pc, abs, pet, pbt) = (
+        job("PC", 20)?,
+        job("ABS", 20)?,
+        job("PET-GF30", 20)?,
+        job("PBT", 20)?,
+    );
+    let unlike = found(vec![(1.0, vec![&pc, &abs])])?;
+    assert!(
+        unlike
+            .carried_over
+            .iter()
+            .any(|text| text.contains("share the return air"))
+    );
+    let like = found(vec![(1.0, vec![&pet, &pbt])])?;
+    let shared = |text: &String| text.contains("share the return air");
+    assert!(
+        !like.carried_over.iter().any(shared),
+        "{:?}",
+        like.carried_over
+    );
+    Ok(())
+}
+
+/// A chamber that leaves a tenth of the water, times e for each deviation.
+struct Chamber;
+
+impl Batches for Chamber {
+    fn title(&self) -> &'static str {
+        "chamber"
+    }
+
+    fn dry(&self, cases: &[Case], _: &Room, deviation: f64) -> Result<Dried, DecideError> {
+        let mut account = Account::default();
+        account.electricity("chamber", 3.6e6 * cases[0].wet_rate() * 0.05);
+        Ok(Dried {
+            outlets: cases
+                .iter()
+                .map(|case| 0.1 * case.limit * f64::exp(deviation))
+                .collect(),
+            account,
+            shortfalls: Vec::new(),
+            warnings: Vec::new(),
+        })
+    }
+}
+
+#[test]
+fn exact_a_dryer_that_works_by_batches_is_weighed_as_the_others() -> Result<(), Failure> {
+    let pc = job("PC", 25)?;
+    let question = Question {
+        cell: &pc.into(),
+        dryers: vec![Box::new(|_: &Duty| Dryer::Batches(Box::new(Chamber)))],
+        samples: 512,
+        seed: 1,
+    };
+    let found = compare(&question, &|_| ())?;
+    let dryer = &found.dryers[0];
+    assert!((dryer.year.energy_kwh_kg - 0.05).abs() < 1e-12);
+    // A normal deviate lies below ln 10 in 98.9 % of the draws; of 512 a few more or less.
+    assert!(
+        (dryer.probability - 0.9893).abs() < 0.01,
+        "{}",
+        dryer.probability
+    );
+    assert!(dryer.days.iter().all(|day| day.supply_point_c.is_none()));
+    Ok(())
+}
