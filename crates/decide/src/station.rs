@@ -5,7 +5,7 @@ use crate::case::Case;
 use bed::hopper::Hopper;
 use dryer::Resistance;
 use dryer::heater::Heater;
-use line::{Feed, Station};
+use line::{Feed, Station, Way};
 
 /// The station.
 ///
@@ -26,6 +26,7 @@ pub(crate) fn of(case: &Case, heater: Heater) -> Result<Station, DecideError> {
         set_point: case.air_temperature,
         heater,
         resistance: resistance(case, &hopper),
+        way: Way::default(),
     })
 }
 

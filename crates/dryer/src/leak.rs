@@ -175,6 +175,21 @@ impl Leak {
         }
     }
 
+    /// Share of the time from `from` (s) on for `duration` (s) in which the leak is open.
+    pub fn open_during(&self, from: f64, duration: f64) -> f64 {
+        match self.pulse {
+            None => 1.0,
+            Some((every, open)) => {
+                // Open time since the first pulse began.
+                let gone = |time: f64| {
+                    let pulses = libm::floor(time / every);
+                    pulses * open + (time - pulses * every).min(open)
+                };
+                (gone(from + duration) - gone(from)) / duration
+            }
+        }
+    }
+
     /// What becomes of a stream, at a time (s) or in the mean.
     ///
     /// # Errors
@@ -186,11 +201,30 @@ impl Leak {
         around: &Around,
         time: Option<f64>,
     ) -> Result<Leaked, DryerError> {
+        DryerError::unless_between("time", time.unwrap_or(0.0), "s", (-1e12, 1e12))?;
+        self.pass_open(stream, around, self.open(time))
+    }
+
+    /// What becomes of a stream in the mean over `duration` (s) from a time (s) on.
+    ///
+    /// # Errors
+    /// As [`Leak::pass`], and for a duration that is not above zero.
+    pub fn pass_during(
+        &self,
+        stream: &Stream,
+        around: &Around,
+        from: f64,
+        duration: f64,
+    ) -> Result<Leaked, DryerError> {
+        DryerError::unless_between("time", from, "s", (-1e12, 1e12))?;
+        DryerError::unless_between("duration", duration, "s", (1e-9, 1e12))?;
+        self.pass_open(stream, around, self.open_during(from, duration))
+    }
+
+    fn pass_open(&self, stream: &Stream, around: &Around, open: f64) -> Result<Leaked, DryerError> {
         let before = stream.checked()?;
         let room = around.room.of(0.0).checked_at(around.pressure)?;
         let gauge = DryerError::unless_within(&GAUGE_HOLDS, around.gauge)?;
-        DryerError::unless_between("time", time.unwrap_or(0.0), "s", (-1e12, 1e12))?;
-        let open = self.open(time);
         let (inward, outward) = match self.amount {
             Amount::Flow(flow) => self.ways(open * flow.si(), open * flow.si()),
             Amount::Share(share) => {
@@ -351,6 +385,22 @@ mod tests {
             assert!(leaked.water().imbalance() < 1e-12);
             assert!(leaked.energy().imbalance() < 1e-12);
         }
+    }
+
+    #[test]
+    fn exact_pulses_over_any_steps_add_up_to_their_mean() {
+        let pulsed = LeakSpec {
+            pulse: Some(Pulse {
+                every: Duration::from_si(7.0),
+                open_for: Duration::from_si(2.0),
+            }),
+            ..share(0.2, Way::Swap)
+        };
+        let leak = pulsed.check().unwrap();
+        let steps = (0..700).map(|step| leak.open_during(1.3 * f64::from(step), 1.3) * 1.3);
+        assert!((steps.sum::<f64>() - 910.0 * 2.0 / 7.0).abs() < 1e-9);
+        assert!((leak.open_during(0.0, 2.0) - 1.0).abs() < 1e-12);
+        assert!(leak.open_during(2.5, 4.0).abs() < 1e-12);
     }
 
     #[test]

@@ -16,6 +16,7 @@ use dryer::blower::BlowerSpec;
 use dryer::compressed_air::CompressedAirSpec;
 use dryer::cooler::CoolerSpec;
 use dryer::exchanger::ExchangerSpec;
+use dryer::filter::{Filter, FilterState};
 use dryer::heater::{Heater, HeaterSpec};
 use dryer::sorption::{Adsorbed, Passages, Way};
 use dryer::wheel::{Duty, End, Leak, Mesh, Sector, WheelSpec};
@@ -219,6 +220,26 @@ impl Blowing {
             air.viscosity(pressure),
             self.laminar_share.si(),
         )
+    }
+}
+
+impl Blowing {
+    /// Its `clogging` by the dust on its filter: how many times the stated drop has grown for a rated flow (kg/s
+    /// of dry hall air). The cake goes with viscosity alone; it is spread over both parts of the drop here.
+    ///
+    /// # Errors
+    /// [`LineError::Dryer`] for a load that no filter has.
+    pub fn clogged_by(
+        &self,
+        filter: &Filter,
+        state: &FilterState,
+        rated: f64,
+        room: &Room,
+    ) -> Result<f64, LineError> {
+        let air = room.air(rated);
+        let loaded = filter.drop(state, &air, room.pressure)?;
+        let clean = filter.drop(&FilterState::default(), &air, room.pressure)?;
+        Ok(1.0 + (loaded - clean) / self.drop.si())
     }
 }
 

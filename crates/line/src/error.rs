@@ -39,6 +39,14 @@ pub enum LineError {
         /// Of the wanted flow.
         share: f64,
     },
+    /// More air taken back than comes.
+    #[error(
+        "{missing} kg/s of the return air that compressed air takes back has leaked out before"
+    )]
+    NoReturn {
+        /// Dry air, kg/s.
+        missing: f64,
+    },
     /// A line without a hopper.
     #[error("the line has no hopper")]
     NoHopper,

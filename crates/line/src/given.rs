@@ -33,4 +33,6 @@ pub struct Given<'a> {
     pub room: &'a Room,
     /// What flows of what is wanted.
     pub shares: Shares,
+    /// Dry air that the hoppers are given, kg/s; what leaks between makes that returned another.
+    pub delivered: f64,
 }

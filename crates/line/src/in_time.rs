@@ -23,6 +23,7 @@
 
 use crate::maker::{Made, MakerState};
 use crate::steady::Line;
+use crate::way::When;
 use crate::{Account, Carrier, Given, LineError, Shares, Shortfall};
 use bed::column::ColumnState;
 use dryer::Stream;
@@ -39,6 +40,8 @@ pub struct LineState {
     /// Air that came back from each hopper over the last step.
     returned: Vec<Stream>,
     inner: Vec<Stream>,
+    /// What flows of what is wanted, where that is asked.
+    shares: Option<Shares>,
     /// What has left of the parcel that is leaving each hopper: dry resin and its water, kg.
     leaving: Vec<(f64, f64)>,
 }
@@ -88,6 +91,23 @@ pub struct LineRun {
 /// Step that follows a loop well, s: see the trials.
 pub const USUAL_STEP: f64 = 60.0;
 
+impl LineState {
+    /// The same state, from which on the flows are those that the blowers move, see
+    /// [`Line::steady_as_blown`]: of each step what they could in the step before.
+    #[must_use]
+    pub fn as_blown(self) -> Self {
+        Self {
+            shares: self.shares.or(Some(Shares::WANTED)),
+            ..self
+        }
+    }
+
+    /// What flows of what is wanted.
+    pub fn shares(&self) -> Shares {
+        self.shares.unwrap_or(Shares::WANTED)
+    }
+}
+
 impl LineRun {
     /// Water over the run, kg.
     pub fn water(&self) -> Ledger {
@@ -130,6 +150,7 @@ impl Line {
         };
         Ok(LineState {
             time: 0.0,
+            shares: None,
             leaving: vec![(0.0, 0.0); self.stations.len()],
             columns: self.stations.iter().map(feed_of).collect(),
             maker: self.maker.at_rest(&self.room)?,
@@ -199,30 +220,38 @@ impl Line {
             .returned
             .iter()
             .fold(Stream::default(), |sum, stream| stream.joined(sum));
+        let shares = state.shares.unwrap_or(Shares::WANTED);
+        let sent = |station: &crate::Station| station.air_flow * shares.process;
         let given = Given {
             returned: &back,
             inner: &state.inner,
-            beyond: self.beyond(back.humidity),
+            beyond: self.beyond(back.humidity, shares)?,
             room: &self.room,
-            shares: Shares::WANTED,
+            shares,
+            delivered: self.stations.iter().map(sent).sum(),
         };
         let made = self.maker.advance(&mut state.maker, &given, duration)?;
+        // What the blowers move of the air of this step flows in the next.
+        state.shares = state.shares.map(|_| made.moved);
         let Made {
             delivered,
             inner,
             account: mut crossed,
-            shortfalls,
+            mut shortfalls,
             ..
         } = made;
         state.inner = inner;
         let mut stations = Vec::with_capacity(self.stations.len());
         for (index, station) in self.stations.iter().enumerate() {
-            let heated = station
-                .heater
-                .heat(&delivered.of(station.air_flow), station.set_point)?;
-            crossed.electricity(format!("heater of {}", station.name), heated.power);
-            let drive = station.drive(&heated.outlet, &self.room);
-            let (moment, returned) = self.live(index, state, &drive, duration, &mut crossed)?;
+            let when = When::During(state.time, duration);
+            let air = station.send(&delivered.of(sent(station)), &self.room, when)?;
+            air.account(&station.name, &mut crossed);
+            shortfalls.extend(station.shortfall(&air.heated));
+            let drive = station.drive(&air.inlet, &self.room);
+            let (moment, leaving) = self.live(index, state, &drive, duration, &mut crossed)?;
+            let back = station.way.back(&leaving, &self.room, when)?;
+            back.account(&station.name, &mut crossed);
+            let returned = back.returned;
             state.returned[index] = returned;
             stations.push(moment);
         }
@@ -292,7 +321,7 @@ impl Line {
         crossed.heat_out(format!("wall of {name}"), Carrier::Wall, rate(wall));
         let humidity = air[1] / air[0];
         let returned = Stream {
-            dry_air: station.air_flow,
+            dry_air: drive.air_flow,
             temperature: air::caloric::temperature(air[2] / air[0], humidity),
             humidity,
         };

@@ -4,9 +4,10 @@ use crate::account::Elsewhere;
 use crate::casing::Casing;
 use crate::fan::Moved;
 use crate::tower_loop::{Dried, Dries};
-use crate::wheel_loop::Remembers;
+use crate::wheel_loop::{Desiccated, Remembers};
 use crate::{
-    Account, Carrier, Given, LineError, OpenAir, Room, Shares, Shortfall, TowerLoop, WheelLoop,
+    Account, Carrier, Given, LineError, OpenAir, Ripple, Room, Shares, Shortfall, TowerLoop,
+    WheelLoop,
 };
 use dryer::Stream;
 use dryer::compressed_air::CompressedAir;
@@ -50,6 +51,8 @@ pub struct Made {
     pub shortfalls: Vec<Shortfall>,
     /// What its blowers can move of what is wanted.
     pub moved: Shares,
+    /// How its supply goes up and down, where it is a desiccant at rest.
+    pub ripple: Option<Ripple>,
 }
 
 /// What a machine remembers from one steady solution to the next, to begin nearer.
@@ -83,10 +86,14 @@ impl Remembers for AtRest<'_> {
         air
     }
 
-    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Vec<Stream>, LineError> {
+    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Desiccated, LineError> {
         let steady = wheel.steady(drive, self.0.as_ref())?;
+        let ripple = Ripple::of_wheel(wheel, &steady);
         *self.0 = Some(steady.guess);
-        Ok(steady.outlets.iter().map(|outlet| outlet.mean).collect())
+        Ok(Desiccated {
+            out: steady.outlets.iter().map(|outlet| outlet.mean).collect(),
+            ripple,
+        })
     }
 }
 
@@ -102,8 +109,11 @@ impl Remembers for InTime<'_> {
         casing.pass(&air, self.casing, self.duration)
     }
 
-    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Vec<Stream>, LineError> {
-        Ok(wheel.advance(self.wheel, drive, self.duration)?.outlets)
+    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Desiccated, LineError> {
+        Ok(Desiccated {
+            out: wheel.advance(self.wheel, drive, self.duration)?.outlets,
+            ripple: None,
+        })
     }
 }
 
@@ -113,8 +123,10 @@ struct CycleMeans<'a>(&'a mut Option<TowersGuess>);
 impl Dries for CycleMeans<'_> {
     fn dry(&mut self, towers: &Towers, drive: &TowersDrive) -> Result<Dried, LineError> {
         let steady = towers.steady(drive, self.0.as_ref())?;
+        let ripple = Ripple::of_towers(&steady, towers.spec.pressure);
         *self.0 = Some(steady.guess);
         Ok(Dried {
+            ripple: Some(ripple),
             dry: steady.mean,
             out: [steady.exhaust, steady.cooling],
             running: steady.running,
@@ -129,6 +141,7 @@ impl Dries for CycleInTime<'_> {
     fn dry(&mut self, towers: &Towers, drive: &TowersDrive) -> Result<Dried, LineError> {
         let passed = towers.advance(self.0, drive, self.1)?;
         Ok(Dried {
+            ripple: None,
             dry: passed.dry,
             out: [passed.exhaust, passed.cooling],
             running: (passed.running.0 / self.1, passed.running.1 / self.1),
@@ -146,6 +159,7 @@ impl Made {
             account: Account::default(),
             shortfalls: Vec::new(),
             moved: Shares::WANTED,
+            ripple: None,
         }
     }
 
@@ -170,10 +184,17 @@ impl Made {
     }
 }
 
+/// Share of a flow that rounding may cost.
+const SAME: f64 = 1e-9;
+
 /// Compressed air in the place of what goes out; its pressure moves all of the air.
 fn let_down(air: &CompressedAir, given: &Given) -> Result<Made, LineError> {
     let (returned, room) = (given.returned, given.room);
-    let delivered = air.deliver(returned.dry_air, returned, room.pressure)?;
+    let delivered = air.deliver(given.delivered, returned, room.pressure)?;
+    let missing = delivered.returned.dry_air - returned.dry_air;
+    if missing > SAME * given.delivered {
+        return Err(LineError::NoReturn { missing });
+    }
     let mut made = Made::of(*returned);
     made.state("return of the hoppers", *returned);
     made.account

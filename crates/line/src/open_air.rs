@@ -44,12 +44,14 @@ impl OpenAir {
     pub fn make(&self, given: &Given) -> Result<Made, LineError> {
         let (returned, room) = (given.returned, given.room);
         let mut made = Made::of(*returned);
-        let wanted = returned.dry_air;
-        let fresh = room.air((1.0 - self.recirculated) * wanted);
-        let again = returned.of(self.recirculated * wanted);
+        let again = (self.recirculated * given.delivered).min(returned.dry_air);
+        let fresh = room.air(given.delivered - again);
+        let again = returned.of(again);
         made.account.air_in("air of the hall", &fresh);
-        made.account
-            .air_out("return air let out", &returned.of(fresh.dry_air));
+        made.account.air_out(
+            "return air let out",
+            &returned.of(returned.dry_air - again.dry_air),
+        );
         let drawn = if again.dry_air > 0.0 {
             fresh.joined(again)
         } else {

@@ -3,7 +3,7 @@
 //!
 //! # Equations
 //! Return + leak of hall air (+ what comes back from inside) -> filter -> cooler and blower, in the order
-//! stated. The blower works against filter, cooler, hoses and hoppers, and the desiccant besides.
+//! stated. What is missing of the air to be sent is drawn from the hall with the leak. The blower works against filter, cooler, hoses and hoppers, and the desiccant besides.
 //!
 //! # Symbols
 //! as in the parts.
@@ -50,8 +50,10 @@ pub enum CooledBy {
 /// Air that comes to the process side besides that of the hoppers.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Joins {
-    /// Hall air that is drawn in besides the leak, kg/s: as much as is lost inside.
-    pub(crate) replaced: f64,
+    /// Air that goes another way than to the hoppers, kg/s.
+    pub(crate) aside: f64,
+    /// Air lost through seals, kg/s.
+    pub(crate) lost: f64,
     /// What comes back from inside.
     pub(crate) again: Option<Stream>,
 }
@@ -71,7 +73,9 @@ impl ProcessSide {
         let (returned, room) = (*given.returned, given.room);
         let share = given.shares.process;
         made.state("return of the hoppers", returned);
-        let leak = room.air(self.leak * share + joins.replaced);
+        let again = joins.again.map_or(0.0, |air| air.dry_air);
+        let missing = given.delivered + joins.aside - returned.dry_air - again;
+        let leak = room.air(self.leak * share + joins.lost + missing.max(0.0));
         made.account.air_in("hall air leaking in", &leak);
         let mut air = returned.joined(leak);
         if let Some(again) = joins.again {
@@ -86,7 +90,7 @@ impl ProcessSide {
         let system = |flow: f64| {
             let times = flow / air.dry_air;
             own.drop(flow, 1.0, 1.0)
-                + given.beyond.drop(times * returned.dry_air, 1.0, 1.0)
+                + given.beyond.drop(times * given.delivered, 1.0, 1.0)
                 + desiccant(&drawn, times)
         };
         let wanted = air.dry_air / share;

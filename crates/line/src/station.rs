@@ -1,5 +1,6 @@
 //! A station: a hopper on the line, its air warmed to what its resin wants.
 
+use crate::way::{Back, HeaterPlace, Sent, Way, When};
 use crate::{Account, Carrier, LineError, Room, Shortfall};
 use bed::column::{Column, Drive};
 use bed::steady::Steady;
@@ -28,14 +29,16 @@ pub struct Station {
     pub column: Column,
     /// What is fed to it.
     pub feed: Feed,
-    /// Dry air it is given, kg/s.
+    /// Dry air it is sent, kg/s.
     pub air_flow: f64,
     /// Temperature wanted at its inlet, K.
     pub set_point: f64,
     /// The heater before it.
     pub heater: Heater,
-    /// Resistance of its heater, hoses and bed.
+    /// Resistance of its heater and bed, and of hoses that are not told in its way.
     pub resistance: Resistance,
+    /// What lies between it and the dryer.
+    pub way: Way,
 }
 
 /// What a station makes of the air it gets.
@@ -45,10 +48,14 @@ pub struct Served {
     pub name: String,
     /// Air at the inlet of the hopper.
     pub inlet: Stream,
-    /// Air it gives back.
+    /// Air that comes back to the dryer.
     pub returned: Stream,
     /// What the heater did.
     pub heated: Heated,
+    /// The way to it.
+    pub sent: Sent,
+    /// The way from it.
+    pub back: Back,
     /// The bed.
     pub steady: Steady,
 }
@@ -84,8 +91,8 @@ impl Station {
                 air_flow,
             });
         }
-        let heated = self.heater.heat(&delivered.of(air_flow), self.set_point)?;
-        let inlet = heated.outlet;
+        let sent = self.send(&delivered.of(air_flow), room, When::Mean)?;
+        let inlet = sent.inlet;
         let drive = self.drive(&inlet, room);
         let steady = self
             .column
@@ -94,16 +101,56 @@ impl Station {
                 station: self.name.clone(),
                 cause,
             })?;
+        let leaving = Stream {
+            dry_air: inlet.dry_air,
+            temperature: steady.return_temperature,
+            humidity: steady.return_humidity,
+        };
+        let back = self.way.back(&leaving, room, When::Mean)?;
         Ok(Served {
             name: self.name.clone(),
             inlet,
-            returned: Stream {
-                dry_air: inlet.dry_air,
-                temperature: steady.return_temperature,
-                humidity: steady.return_humidity,
-            },
-            heated,
+            returned: back.returned,
+            heated: sent.heated,
+            sent,
+            back,
             steady,
+        })
+    }
+
+    /// Air on its way to the hopper.
+    pub(crate) fn send(&self, air: &Stream, room: &Room, when: When) -> Result<Sent, LineError> {
+        let seen = self.resistance.seen(&air.at(self.set_point), room.pressure);
+        let [_, back] = self
+            .way
+            .drop(air, 0.5 * (room.temperature + self.set_point), room)?;
+        let gauge = seen.drop(air.dry_air, 1.0, 1.0) + back;
+        let heater = (&self.heater, self.set_point);
+        self.way.send(air, heater, gauge, room, when)
+    }
+
+    /// Resistance of bed and way as the dry air sent sees it, of a humidity ratio.
+    pub(crate) fn seen(
+        &self,
+        air_flow: f64,
+        humidity: f64,
+        room: &Room,
+    ) -> Result<Resistance, LineError> {
+        let air = Stream {
+            dry_air: air_flow,
+            temperature: self.set_point,
+            humidity,
+        };
+        let bed = self.resistance.seen(&air, room.pressure);
+        let cold = match self.way.heater {
+            HeaterPlace::Hopper => room.temperature,
+            HeaterPlace::Dryer | HeaterPlace::DryerByHopper => self.set_point,
+        };
+        let middle = 0.5 * (room.temperature + self.set_point);
+        let [there, back] = self.way.drop(&air.at(cold), middle, room)?;
+        Ok(Resistance {
+            quadratic: bed.quadratic + (there + back) / (air_flow * air_flow),
+            ..bed
         })
     }
 
@@ -126,7 +173,8 @@ impl Station {
             rate * (steady.outlet_moisture + steady.outlet_free_water),
             steady.outlet_heat,
         );
-        account.electricity(format!("heater of {}", self.name), served.heated.power);
+        served.sent.account(&self.name, &mut account);
+        served.back.account(&self.name, &mut account);
         account.heat_out(
             format!("wall of {}", self.name),
             Carrier::Wall,
@@ -136,8 +184,9 @@ impl Station {
     }
 
     /// What its heater cannot do.
-    pub fn shortfall(&self, served: &Served) -> Option<Shortfall> {
+    pub(crate) fn shortfall(&self, heated: &Heated) -> Option<Shortfall> {
         let heater = format!("heater of {}", self.name);
-        Shortfall::of_heater(heater, &served.heated, self.set_point)
+        let wanted = heated.outlet.temperature + heated.short_by;
+        Shortfall::of_heater(heater, heated, wanted)
     }
 }

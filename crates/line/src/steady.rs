@@ -1,8 +1,8 @@
 //! The steady state of a line: the air that goes round and comes back as it was.
 //!
 //! # Equations
-//! 1. Unknown are the air that comes back from the hoppers, as temperature and logarithm of humidity,
-//!    and likewise each stream that runs round inside the machine. One round makes supply air of it,
+//! 1. Unknown are the air that comes back from the hoppers, as temperature, logarithm of humidity and
+//!    share of what was sent, and likewise but for the share each stream that runs round inside the machine. One round makes supply air of it,
 //!    sends it through the hoppers, and finds what comes back; its fixed point is found by
 //!    [`numeric::fixed_point`].
 //! 2. Humidity is followed by its logarithm, since 1 K of frost point is a share of it: a tenth at
@@ -28,7 +28,8 @@
 //! `crates/line/src/tests.rs`: ledgers over the border, and closed forms.
 
 use crate::maker::{Made, Maker, Memory, State};
-use crate::{Account, Given, LineError, Room, Served, Shares, Shortfall, Station};
+use crate::{Account, Given, LineError, Ripple, Room, Served, Shares, Shortfall, Station};
+use dryer::dew_point_sensor::{Reading, Sensor, SensorState};
 use dryer::{Resistance, Stream};
 use numeric::fixed_point::{Rounds, fixed_point};
 
@@ -68,6 +69,8 @@ pub struct LineSteady {
     pub shortfalls: Vec<Shortfall>,
     /// What flows of what is wanted.
     pub shares: Shares,
+    /// How the air of a desiccant goes up and down about [`LineSteady::delivered`].
+    pub ripple: Option<Ripple>,
     /// Rounds taken.
     pub rounds: usize,
     /// Change in the last of them, in units of [`TEMPERATURE_SCALE`], [`HUMIDITY_SCALE`] and
@@ -85,6 +88,8 @@ pub const HUMIDITY_SCALE: f64 = 0.1;
 pub const SHARE_SCALE: f64 = 0.02;
 /// Shares that no round may go beyond on its way; a line that ends at the least is refused.
 const SHARES: (f64, f64) = (0.01, 20.0);
+/// Air that comes back over that delivered, for which no round may go beyond.
+const RETURNED: (f64, f64) = (0.01, 10.0);
 /// Rounds are over when nothing moves by more than this, in those scales: the ledgers then close to
 /// some 1e-10.
 const ROUNDS: Rounds = Rounds {
@@ -101,6 +106,19 @@ const WETTEST: f64 = 0.19;
 const USUAL_RETURN: f64 = 1.5e-3;
 /// Humidity ratio below which air counts as dry; -110 degC frost.
 const DRIEST: f64 = 1e-9;
+
+impl LineSteady {
+    /// What a sensor in the supply shows without noise, so many years after its calibration, at the pressure of
+    /// the hall (Pa): of the mean air; [`LineSteady::ripple`] says between what it would swing.
+    ///
+    /// # Errors
+    /// From the sensor, for an age it cannot have.
+    pub fn shown_by(&self, sensor: &Sensor, age: f64, pressure: f64) -> Result<Reading, LineError> {
+        let settled = sensor.settled(self.delivered.humidity, pressure)?;
+        let state = SensorState { age, ..settled };
+        Ok(sensor.reading(&state, pressure, 0.0)?)
+    }
+}
 
 impl Line {
     /// The state it settles in with the flows that are wanted; a neighbour's guess makes it quicker. A blower
@@ -131,10 +149,11 @@ impl Line {
             .map(|guess| guess.unknowns.clone())
             .filter(|unknowns| !unknowns.is_empty())
             .unwrap_or_else(|| self.start());
-        let count = start.len();
+        let count = start.len() - 1;
         let mut scales: Vec<f64> = (0..count)
             .map(|index| [TEMPERATURE_SCALE, HUMIDITY_SCALE][index % 2])
             .collect();
+        scales.push(SHARE_SCALE);
         if as_blown {
             let shares = guess.and_then(|guess| guess.shares);
             let shares = shares.unwrap_or(Shares::WANTED);
@@ -143,20 +162,25 @@ impl Line {
         }
         let mut last: Option<(Made, Vec<Served>, Shares)> = None;
         let found = fixed_point(&start, &scales, ROUNDS, |unknowns| {
-            let (unknowns, shares) = unknowns.split_at(count);
-            let shares = shares_of(shares);
-            let streams = streams(unknowns, &self.flows(shares));
+            let (unknowns, rest) = unknowns.split_at(count);
+            let shares = shares_of(&rest[1..]);
+            let delivered = self.wanted() * shares.process;
+            let mut flows = self.flows(shares);
+            flows[0] = delivered * rest[0].clamp(RETURNED.0, RETURNED.1);
+            let streams = streams(unknowns, &flows);
             let given = Given {
                 returned: &streams[0],
                 inner: &streams[1..],
-                beyond: self.beyond(streams[0].humidity),
+                beyond: self.beyond(streams[0].humidity, shares)?,
                 room: &self.room,
                 shares,
+                delivered,
             };
             let made = self.maker.steady(&given, &mut memory)?;
             let served = self.serve(&made.delivered, shares)?;
             let mut image = unknowns_of(&[joined(&served)]);
             image.extend(unknowns_of(&made.inner));
+            image.push(joined(&served).dry_air / delivered);
             if as_blown {
                 image.extend([made.moved.process, made.moved.regeneration]);
             }
@@ -173,10 +197,10 @@ impl Line {
         let mut shortfalls = made.shortfalls;
         for (station, served) in self.stations.iter().zip(&served) {
             account.take(station.account(served));
-            shortfalls.extend(station.shortfall(served));
+            shortfalls.extend(station.shortfall(&served.heated));
         }
         let mut unknowns = found.at;
-        unknowns.truncate(count);
+        unknowns.truncate(count + 1);
         Ok(LineSteady {
             returned: joined(&served),
             stations: served,
@@ -185,6 +209,7 @@ impl Line {
             account,
             shortfalls,
             shares,
+            ripple: made.ripple,
             rounds: found.rounds,
             change: found.change,
             guess: LineGuess {
@@ -226,7 +251,9 @@ impl Line {
         };
         let mut streams = vec![warm];
         streams.extend(self.maker.inner_at_start(Shares::WANTED, &self.room));
-        unknowns_of(&streams)
+        let mut unknowns = unknowns_of(&streams);
+        unknowns.push(1.0);
+        unknowns
     }
 
     /// Dry air of each stream that is unknown.
@@ -239,23 +266,18 @@ impl Line {
 
     /// Resistance of the hoppers side by side as all of their air sees it, of a humidity ratio: the
     /// greatest pressure any of them asks for, at its own flow and set point.
-    pub(crate) fn beyond(&self, humidity: f64) -> Resistance {
+    pub(crate) fn beyond(&self, humidity: f64, shares: Shares) -> Result<Resistance, LineError> {
         let wanted = self.wanted();
         let mut greatest = Resistance::default();
         for station in &self.stations {
             let part = station.air_flow / wanted;
-            let air = Stream {
-                dry_air: station.air_flow,
-                temperature: station.set_point,
-                humidity,
-            };
-            let seen = station.resistance.seen(&air, self.room.pressure);
+            let seen = station.seen(station.air_flow * shares.process, humidity, &self.room)?;
             greatest = Resistance {
                 laminar: greatest.laminar.max(seen.laminar * part),
                 quadratic: greatest.quadratic.max(seen.quadratic * part * part),
             };
         }
-        greatest
+        Ok(greatest)
     }
 }
 

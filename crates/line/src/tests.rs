@@ -8,15 +8,17 @@
 mod blown;
 mod towers;
 mod vacuum;
+mod way;
 
 use crate::*;
 use bed::column::{Column, Feeding, Wall};
 use dryer::blower::{BlowerPower, BlowerSpec, Turning};
 use dryer::cooler::CoolerSpec;
+use dryer::dew_point_sensor::{SensorKind, typical};
 use dryer::exchanger::{Arrangement, Exchanger, ExchangerSpec, Fouling};
 use dryer::fan_curve::FanCurveSpec;
 use dryer::heater::{Control, Heater, HeaterSpec};
-use dryer::sorption::{Adsorbed, LawPoint, Passages, Way};
+use dryer::sorption::{self, Adsorbed, LawPoint, Passages};
 use dryer::wheel::{Duty, End, Leak, Mesh, Sector, WheelSpec};
 use dryer::{Resistance, Stream};
 use material::{Diffusivity, Isotherm};
@@ -122,6 +124,7 @@ fn station(name: &str) -> Station {
         set_point: ZERO_CELSIUS + 120.0,
         heater: heater(6.0),
         resistance: Resistance::of_rating(1500.0, 0.02, 1.0, 2.1e-5, 0.3),
+        way: Way::default(),
     }
 }
 
@@ -177,9 +180,9 @@ fn wheel_loop(cooling_to: CoolingTo) -> WheelLoop {
         matrix_heat: 950.0,
         pore_diffusivity: Some(2e-6),
         sectors: vec![
-            sector(Duty::Process, 252.0, Way::Along),
-            sector(Duty::Regeneration, 72.0, Way::Against),
-            sector(Duty::Cooling, 36.0, Way::Along),
+            sector(Duty::Process, 252.0, sorption::Way::Along),
+            sector(Duty::Regeneration, 72.0, sorption::Way::Against),
+            sector(Duty::Cooling, 36.0, sorption::Way::Along),
         ],
         leaks: Vec::new(),
         channels_carry_air: false,
@@ -524,4 +527,37 @@ fn holds_what_cannot_be_solved_is_said() {
     assert!(line.steady(None).is_err());
     line.stations.clear();
     assert!(matches!(line.steady(None), Err(LineError::NoHopper)));
+}
+
+#[test]
+fn holds_the_supply_swings_about_its_mean_and_a_sensor_shows_it() -> Result<(), LineError> {
+    for line in [with_wheel(CoolingTo::Return), towers::with_towers(0.35)] {
+        let steady = line.steady(None)?;
+        let ripple = steady.ripple.unwrap();
+        let point = frost_point(&steady.delivered) + ZERO_CELSIUS;
+        assert!(
+            ripple.driest < point && point < ripple.wettest,
+            "{ripple:?} {point}"
+        );
+        let towers = matches!(line.maker, Maker::Towers(_));
+        assert_eq!(ripple.period.is_some(), towers);
+        if towers {
+            // The slug of a cooling too short: minutes of four hours, tens of kelvin.
+            assert!(ripple.wettest > point + 20.0 && ripple.hottest > ZERO_CELSIUS + 100.0);
+            assert!((60.0..3600.0).contains(&ripple.wet_for), "{ripple:?}");
+        }
+        let shown = |kind| -> Result<f64, LineError> {
+            let sensor = typical(kind).spec.check().unwrap();
+            Ok(steady.shown_by(&sensor, 1.0, DAY.pressure)?.point)
+        };
+        let mirror = shown(SensorKind::ChilledMirror)?;
+        assert!(
+            (mirror - point.max(ZERO_CELSIUS - 75.0)).abs() < 0.1,
+            "{mirror} {point}"
+        );
+        let polymer = shown(SensorKind::PolymerCapacitive)?;
+        assert!((polymer - point.max(ZERO_CELSIUS - 70.0)).abs() < 2.1);
+    }
+    assert!(open_air(0.0).steady(None)?.ripple.is_none());
+    Ok(())
 }

@@ -26,7 +26,7 @@
 use crate::fan::Fan;
 use crate::maker::Made;
 use crate::process_side::{Joins, ProcessSide};
-use crate::{Carrier, Given, LineError, Shortfall};
+use crate::{Carrier, Given, LineError, Ripple, Shortfall};
 use dryer::heater::Heater;
 use dryer::towers::{Towers, TowersDrive};
 use dryer::{Resistance, Stream};
@@ -66,6 +66,8 @@ pub(crate) struct Dried {
     pub(crate) out: [Stream; 2],
     /// Shares of the time of regeneration and of cooling.
     pub(crate) running: (f64, f64),
+    /// How the dried air goes up and down.
+    pub(crate) ripple: Option<Ripple>,
 }
 
 /// Towers that remember, asked as the air comes to them.
@@ -80,10 +82,11 @@ impl TowerLoop {
     /// # Errors
     /// From the components.
     pub(crate) fn around(&self, given: &Given, dries: &mut impl Dries) -> Result<Made, LineError> {
-        let (returned, room) = (given.returned, given.room);
-        let mut made = Made::of(*returned);
+        let room = given.room;
+        let mut made = Made::of(*given.returned);
         let joins = Joins {
-            replaced: 0.0,
+            aside: 0.0,
+            lost: 0.0,
             again: None,
         };
         let through =
@@ -108,6 +111,7 @@ impl TowerLoop {
             cooling: blown.outlet,
         };
         let dried = dries.dry(&self.towers, &drive)?;
+        made.ripple = dried.ripple;
         let (hot, cold) = dried.running;
         let account = &mut made.account;
         account.air_in(
@@ -123,7 +127,7 @@ impl TowerLoop {
         account.air_out("cooling air", &dried.out[1]);
         account.air_out(
             "dry air lost on the way",
-            &dried.dry.of(dried.dry.dry_air - returned.dry_air),
+            &dried.dry.of(dried.dry.dry_air - given.delivered),
         );
         if hot + cold > 0.0 {
             made.shortfalls.extend(short);
@@ -142,7 +146,7 @@ impl TowerLoop {
         made.state("supply from the towers", dried.dry);
         made.state("from the tower in regeneration", dried.out[0]);
         made.state("from the tower in cooling", dried.out[1]);
-        made.delivered = dried.dry.of(returned.dry_air);
+        made.delivered = dried.dry.of(given.delivered);
         Ok(made)
     }
 }

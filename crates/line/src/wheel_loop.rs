@@ -29,7 +29,7 @@ use crate::casing::Casing;
 use crate::fan::Fan;
 use crate::maker::Made;
 use crate::process_side::{Joins, ProcessSide};
-use crate::{Carrier, Given, LineError, Room, Shares, Shortfall};
+use crate::{Carrier, Given, LineError, Ripple, Room, Shares, Shortfall};
 use dryer::exchanger::Exchanger;
 use dryer::heater::Heater;
 use dryer::wheel::{Duty, Wheel, WheelDrive};
@@ -89,7 +89,15 @@ pub(crate) trait Remembers {
     /// Air after the metal behind the regeneration heater.
     fn behind_heater(&mut self, casing: Casing, air: Stream) -> Stream;
     /// What leaves each sector of the wheel.
-    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Vec<Stream>, LineError>;
+    fn desiccate(&mut self, wheel: &Wheel, drive: &WheelDrive) -> Result<Desiccated, LineError>;
+}
+
+/// What a wheel did.
+pub(crate) struct Desiccated {
+    /// What leaves each sector.
+    pub(crate) out: Vec<Stream>,
+    /// How that of the process sector goes up and down.
+    pub(crate) ripple: Option<Ripple>,
 }
 
 /// The streams that run round inside, as far as they are used again.
@@ -148,8 +156,8 @@ impl WheelLoop {
         given: &Given,
         remembers: &mut impl Remembers,
     ) -> Result<Made, LineError> {
-        let (returned, room) = (given.returned, given.room);
-        let mut made = Made::of(*returned);
+        let room = given.room;
+        let mut made = Made::of(*given.returned);
         let Inner { cooling, exhaust } = self.named(given.inner);
         let idle = room.air(0.0);
         let cooling_out = cooling.unwrap_or(idle);
@@ -162,7 +170,8 @@ impl WheelLoop {
         let drive = self
             .wheel
             .drive(process, regeneration, cooling, self.turns_per_hour);
-        let out = remembers.desiccate(&self.wheel, &drive)?;
+        let Desiccated { out, ripple } = remembers.desiccate(&self.wheel, &drive)?;
+        made.ripple = ripple;
         let of = |duty| {
             let place = self.wheel.sector(duty);
             place.and_then(|place| out.get(place).copied())
@@ -180,9 +189,9 @@ impl WheelLoop {
         // What leaked in, and what the seals moved between the sectors, leaves here or is missing.
         made.account.air_out(
             "dry air lost on the way",
-            &dry.of(dry.dry_air - returned.dry_air),
+            &dry.of(dry.dry_air - given.delivered),
         );
-        made.delivered = dry.of(returned.dry_air);
+        made.delivered = dry.of(given.delivered);
         if self.cooling_to == CoolingTo::Hall {
             made.account.air_out("cooling air", &cooling_out);
         }
@@ -201,13 +210,13 @@ impl WheelLoop {
         let share = given.shares.process;
         let cooling = self.cooling_flow * share;
         let comes_back = self.cooling_to == CoolingTo::Return;
-        let replaced = if comes_back { 0.0 } else { cooling };
         let joins = Joins {
-            replaced: replaced + self.lost_by_seals(given),
+            aside: cooling,
+            lost: self.lost_by_seals(given),
             again: comes_back.then_some(*cooling_out),
         };
         let through = |air: &Stream, times: f64| {
-            let process = given.returned.dry_air + self.process.leak * share;
+            let process = given.delivered + self.process.leak * share;
             let drive = self.wheel.drive(
                 air.of(process * times),
                 Stream::default(),
@@ -227,7 +236,7 @@ impl WheelLoop {
         let shares = given.shares;
         let duty = |sector: usize| self.wheel.spec.sectors.get(sector).map(|s| s.duty);
         let flow = |duty: Option<Duty>| match duty {
-            Some(Duty::Process) => given.returned.dry_air + self.process.leak * shares.process,
+            Some(Duty::Process) => given.delivered + self.process.leak * shares.process,
             Some(Duty::Regeneration) => self.regeneration.air_flow * shares.regeneration,
             Some(Duty::Cooling) => self.cooling_flow * shares.process,
             None => 0.0,

@@ -7,7 +7,7 @@ use bench_ours::wheel::wheel;
 use bench_ours::{DRIVE, column, diffusivity, processor_ms};
 use dryer::Resistance;
 use dryer::wheel::Mesh;
-use line::{Feed, Line, Maker, Room, Station, usual};
+use line::{Feed, Line, Maker, Room, Station, Way, usual};
 use std::error::Error;
 use std::hint::black_box;
 use std::io::Write;
@@ -71,6 +71,7 @@ fn line(mesh: Mesh) -> Outcome<Line> {
             set_point: DRIVE.air_temperature,
             heater: equipment.heater()?,
             resistance: Resistance::default(),
+            way: Way::default(),
         }],
         room,
     })

@@ -2,6 +2,8 @@
 
 use super::*;
 use crate::equipment::{Equipment, Machine};
+use dryer::filter::{FilterSpec, FilterState};
+use quantity::{Area, Velocity};
 
 /// A dryer for the trial station with its process and its regeneration filter clogged so many times.
 fn clogged(mut equipment: Equipment, clogging: (f64, f64)) -> Line {
@@ -178,4 +180,42 @@ fn holds_what_lets_no_air_through_is_said() {
         "{:?}",
         steady.map(|steady| steady.shares)
     );
+}
+
+#[test]
+fn holds_dust_on_a_filter_takes_the_air_week_by_week() -> Result<(), LineError> {
+    let filter = FilterSpec {
+        area: Area::from_si(0.3),
+        rated_velocity: Velocity::from_si(0.06),
+        clean_drop: PressureDifference::from_si(300.0),
+        laminar_share: Fraction::from_si(0.7),
+        cake_resistance: 1e11,
+        retention: Fraction::from_si(0.99),
+        limit: PressureDifference::from_si(2000.0),
+        left_by_cleaning: Fraction::from_si(0.1),
+    };
+    let filter = filter.check().unwrap();
+    let Machine::Wheel(dryer) = wheel().machine else {
+        unreachable!("the wheel dryer has a wheel")
+    };
+    let (mut dust, mut share) = (FilterState::default(), 1.0);
+    let (mut guess, mut clogging) = (None, 1.0);
+    for week in 0..6 {
+        let rated = dryer.process.rated_flow.si();
+        let now = dryer
+            .process
+            .blowing
+            .clogged_by(&filter, &dust, rated, &DAY)?;
+        assert!(now > clogging || week == 0);
+        clogging = now;
+        let steady = clogged(wheel(), (clogging, 1.0)).steady_as_blown(guess.as_ref())?;
+        assert!(steady.shares.process <= share + 1e-12);
+        share = steady.shares.process;
+        let volume = steady.returned.volume_flow(DAY.pressure);
+        // Two milligrams a cubic metre, invented.
+        dust = filter.load(&dust, volume, 2e-6, 7.0 * 86_400.0)?.0;
+        guess = Some(steady.guess);
+    }
+    assert!(share < 0.9, "{share} at {clogging}");
+    Ok(())
 }

@@ -7,7 +7,7 @@ use dryer::towers::{Cycle, Ending, Swap};
 const HOUR: f64 = 3600.0;
 
 /// The usual towers for the trial station, cooled for so many hours, 0.9 of the capacity left.
-fn with_towers(cooling: f64) -> Line {
+pub(super) fn with_towers(cooling: f64) -> Line {
     let station = station("hopper");
     let (flow, hot) = (station.air_flow, station.set_point);
     let mut equipment = usual::tower_dryer(flow, hot, zeolite());
