@@ -27,11 +27,7 @@ impl VacuumMachine {
             self.fan
                 .move_air(air, wanted.dry_air, system, room.pressure)
         };
-        let moved = moves(&wanted)?;
-        if moved.flow == wanted.dry_air {
-            return Ok((wanted, moved));
-        }
-        let drawn = wanted.of(moved.flow);
+        let drawn = wanted.of(moves(&wanted)?.flow);
         Ok((drawn, moves(&drawn)?))
     }
 
