@@ -510,6 +510,8 @@ pub struct Plan {
     pub limits: Vec<LimitShare>,
     /// What the residence time is made of.
     pub time_parts: Vec<TimePart>,
+    /// Residence at which 95 of 100 draws meet the limit, h; none where two days do not do.
+    pub surely_dry_h: Option<f64>,
     /// Customary residence of the record, h.
     pub customary_time_h: f64,
     /// Customary temperature of the record.

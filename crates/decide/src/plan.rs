@@ -106,6 +106,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         chosen: given.chosen.iter().map(|choice| choice.words()).collect(),
         limits,
         time_parts,
+        surely_dry_h: asked.surely_dry.map(|seconds| seconds / 3600.0),
         customary_time_h: case.lead.resin.drying.time.value.hours(),
         customary_temperature_c: case.lead.resin.drying.temperature.value.celsius(),
         needed_frost_point_c: asked.needed_frost_point_c,
@@ -235,6 +236,8 @@ struct Asked {
     start: Start,
     transient: (Transient, Front),
     rate_window: RateWindow,
+    /// s.
+    surely_dry: Option<f64>,
     map: SettingsMap,
     needed_frost_point_c: f64,
     dew_point_rows: Vec<DewPointRow>,
@@ -249,7 +252,7 @@ fn ask(
     (given, drawing): (&Given, Drawing),
 ) -> Result<Asked, DecideError> {
     let aimed = case.with_limit(aim.limit);
-    let ((start, transient), (rate_window, (map, (needed, rows)))) = rayon::join(
+    let ((start, transient), ((rate_window, surely_dry), (map, (needed, rows)))) = rayon::join(
         || {
             rayon::join(
                 || start::start(case, job),
@@ -258,7 +261,12 @@ fn ask(
         },
         || {
             rayon::join(
-                || search::rate_window(&aimed, given, drawing),
+                || {
+                    rayon::join(
+                        || search::rate_window(&aimed, given, drawing),
+                        || search::sure_residence(case, given, drawing),
+                    )
+                },
                 || {
                     rayon::join(
                         || maps::settings_map(case),
@@ -272,6 +280,7 @@ fn ask(
         start: start?,
         transient: transient?,
         rate_window: rate_window?,
+        surely_dry: surely_dry?,
         map: map?,
         needed_frost_point_c: needed?,
         dew_point_rows: rows?,

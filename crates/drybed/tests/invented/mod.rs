@@ -52,6 +52,7 @@ pub(crate) fn plan(verdict: Verdict, title: &str) -> Result<PlanAnswer, Trouble>
     plan.time_parts = [("diffusion in the mean pellet", 1.5), ("margin", 2.5)]
         .map(|(name, hours)| TimePart { name, hours })
         .to_vec();
+    plan.surely_dry_h = Some(3.4);
     plan.customary_time_h = 4.0;
     plan.customary_temperature_c = 120.0;
     plan.needed_frost_point_c = -20.0;
