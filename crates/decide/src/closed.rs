@@ -1,12 +1,29 @@
 //! Cases closed round a dryer: their hoppers as stations, the dryer as what makes the air, on a day.
 
 use crate::case::Case;
+use crate::plan::settled;
 use crate::{DecideError, humidity, station};
 use dryer::heater::Heater;
-use job::Day;
+use job::{Day, Job};
 use line::equipment::Equipment;
 use line::{Line, LineSteady, Room, Station};
 use quantity::{AbsolutePressure, Quantity};
+
+/// A dryer closed round the hopper of a job on a day; `make` sizes it for an air flow (kg/s of dry air) and
+/// a set point (K).
+///
+/// # Errors
+/// When the job cannot be planned or the dryer cannot be.
+pub fn line(
+    job: &Job,
+    make: &dyn Fn(f64, f64) -> Equipment,
+    day: &Day,
+) -> Result<Line, DecideError> {
+    let (case, _) = settled(job)?;
+    let equipment = make(case.air_flow, case.air_temperature);
+    let (case, room) = on_the_day(&case, day)?;
+    line_of(&equipment, &[case], room)
+}
 
 /// The case in the hall of a day; what was fed at the temperature of the hall still is.
 pub(crate) fn on_the_day(case: &Case, day: &Day) -> Result<(Case, Room), DecideError> {

@@ -4,7 +4,7 @@ pub mod answer;
 mod arrival;
 pub mod bag;
 pub mod case;
-mod closed;
+pub mod closed;
 pub mod compare;
 pub mod data_sheet;
 mod doubt;

@@ -7,6 +7,8 @@ mod over_bed_and_map;
 #[cfg(test)]
 mod plans;
 #[cfg(test)]
+mod practice;
+#[cfg(test)]
 mod set_points;
 #[cfg(test)]
 mod way;
