@@ -24,6 +24,8 @@ pub(crate) enum Command {
     Plan(Plan),
     /// Which dryer for a job: each closed round the hopper, on the days of the year.
     Compare(Compare),
+    /// What is wrong with the dryer, from one round with hand instruments.
+    Check(Check),
     /// The library of resins: list it, show one, check a folder of your own records.
     Resin(Resin),
     /// What may stand in a job file.
@@ -175,6 +177,25 @@ pub(crate) struct Compare {
     /// Draws of doubt for each dryer and day.
     #[arg(long, value_name = "COUNT", default_value_t = drybed::USUAL_SAMPLES)]
     pub(crate) samples: u32,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// What is wrong with the dryer, from one round with hand instruments.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Exit code 0: nothing speaks against the dryer; 1: a fault fits. What may stand in a round file: \
+    drybed check --fields"
+)]
+pub(crate) struct Check {
+    /// A round file (TOML); "-" reads it from the standard input.
+    #[arg(value_name = "ROUND", required_unless_present = "fields")]
+    pub(crate) round: Option<PathBuf>,
+    /// Print what may stand in a round file.
+    #[arg(long)]
+    pub(crate) fields: bool,
     #[command(flatten)]
     pub(crate) shown: Shown,
     #[command(flatten)]

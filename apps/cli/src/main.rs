@@ -1,10 +1,12 @@
 //! The command line of drybed: parse, call one function, show.
 //!
-//! Data go to stdout, talk to stderr. The exit code says how it went: 0 met, surely or not, 1 a plan that cannot be
+//! Data go to stdout, talk to stderr. The exit code says how it went: 0 met, surely or not, 1 a plan
+//! that cannot be
 //! met as it stands, 2 bad input (nothing written), 3 something could not be written or computed.
 
 mod air;
 mod arguments;
+mod check;
 mod compare;
 mod curve;
 mod demo;
@@ -33,6 +35,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Curve(asked) => curve::run(&asked),
         Command::Plan(asked) => plan::run(&asked),
         Command::Compare(asked) => compare::run(&asked),
+        Command::Check(asked) => check::run(&asked),
         Command::Resin(asked) => resin::run(&asked.command),
         Command::Job(JobCommand::Fields) => show::say(&drybed::job_fields()),
         Command::Job(JobCommand::Schema) => show::say(&drybed::job_schema()?),

@@ -4,6 +4,7 @@ pub mod answer;
 mod arrival;
 pub mod bag;
 pub mod case;
+pub mod check;
 pub mod closed;
 pub mod compare;
 pub mod data_sheet;

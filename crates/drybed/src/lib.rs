@@ -6,6 +6,7 @@
 //! | how does a pellet dry or take up water? | [`curve()`] | [`CurveAnswer`] |
 //! | how dry does it leave, and what is to be set? | [`plan()`] | [`PlanAnswer`] |
 //! | which dryer makes the air? | [`dryers()`] | [`DryersAnswer`] |
+//! | what is wrong with the dryer? | [`check()`] | [`CheckedDryer`] |
 //! | what is known of resins? | [`resins()`], [`resin()`], [`compare()`] | [`ResinLine`], [`ResinAnswer`], [`ComparisonAnswer`] |
 //! | what does my data sheet make of a resin? | [`new_resin()`] | [`NewResinAnswer`] |
 //! | what may stand in a job file? | [`job_fields()`], [`job_schema()`] | text |
@@ -14,6 +15,7 @@
 //! Each answer serialises whole, and turns into a [`Document`] in the units a person reads.
 
 mod air;
+mod check;
 mod curve;
 mod demo;
 mod desiccants;
@@ -25,6 +27,7 @@ mod speech;
 mod trouble;
 
 pub use air::{AirAnswer, AirQuestion, AirState, AirWords, air};
+pub use check::{CheckedDryer, check, check_file, dryer_of};
 pub use curve::{
     CurveAnswer, CurveInstant, CurveQuestion, CurveSegment, CurveWords, curve, read_curve,
     read_curve_file,
@@ -56,6 +59,11 @@ pub fn job_fields() -> String {
 /// The reference page of curve files, in Markdown.
 pub fn curve_fields() -> String {
     files::reference::page(&curve::CURVE)
+}
+
+/// The reference page of round files, in Markdown.
+pub fn round_fields() -> String {
+    files::reference::page(&files::ROUND)
 }
 
 /// The JSON schema that a job file satisfies.

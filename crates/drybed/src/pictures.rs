@@ -1,6 +1,7 @@
 //! The pictures of the answers: one file a picture, each a figure as data.
 
 mod bed;
+mod check;
 mod choice;
 mod curve;
 mod dew_point;
@@ -14,6 +15,7 @@ mod storage;
 mod way;
 
 pub(crate) use bed::bed;
+pub(crate) use check::check;
 pub(crate) use choice::choice;
 pub(crate) use curve::{curve, curve_inside};
 pub(crate) use dew_point::dew_point;

@@ -1,0 +1,118 @@
+//! What is wrong with a dryer: a round with hand instruments held against the closed loop.
+
+mod page;
+mod words;
+
+use crate::Trouble;
+use decide::check::{Checked, Question, Stand, check as held_against};
+use dryer::sorption::Adsorbed;
+use files::{Desiccants, Library, open_round, read_round};
+use job::{DryerKind, Round, StatedDryer};
+use line::air_sides::ProcessAir;
+use line::equipment::{Equipment, Machine};
+use line::{FlowControl, usual};
+use quantity::constants::STANDARD_ATMOSPHERE;
+use quantity::{AbsolutePressure, HumidityRatio, Place, Quantity};
+use serde::Serialize;
+use std::path::Path;
+
+/// Version of the layout of a check in JSON.
+const CHECK_SCHEMA: u32 = 1;
+/// The desiccant where none is stated.
+const USUAL_DESICCANT: &str = "molecular-sieve-13x";
+
+/// A dryer checked.
+#[derive(Clone, Debug, Serialize)]
+pub struct CheckedDryer {
+    /// Version of this layout.
+    pub schema_version: u32,
+    /// What the user calls the round.
+    pub title: String,
+    /// What was found.
+    pub checked: Checked,
+}
+
+/// Checks the dryer of a round that a text describes.
+///
+/// # Errors
+/// Every mistake in the text and in what it names, and a check that cannot be computed.
+pub fn check(text: &str, file: &str, library: &Library) -> Result<CheckedDryer, Trouble> {
+    of(&read_round(text, file, library)?)
+}
+
+/// Checks the dryer of a round in a file.
+///
+/// # Errors
+/// As [`check`], and a file that cannot be read.
+pub fn check_file(path: &Path, library: &Library) -> Result<CheckedDryer, Trouble> {
+    of(&open_round(path, library)?)
+}
+
+fn of(round: &Round) -> Result<CheckedDryer, Trouble> {
+    let dryer = dryer_of(&round.dryer)?;
+    let question = Question {
+        job: &round.job,
+        dryer: &dryer,
+        controlled_at: round.dryer.controlled_at,
+        dew_point_doubt: round.dryer.dew_point_doubt.map(Quantity::si),
+        readings: &round.readings,
+        good: round.good.as_deref(),
+    };
+    Ok(CheckedDryer {
+        schema_version: CHECK_SCHEMA,
+        title: round.title.clone(),
+        checked: held_against(&question)?,
+    })
+}
+
+/// Makes the dryer of a round for the air flow (kg/s of dry air) and the set point (K) of its job.
+///
+/// # Errors
+/// When the desiccant cannot be read.
+pub fn dryer_of(stated: &StatedDryer) -> Result<impl Fn(f64, f64) -> Equipment + use<>, Trouble> {
+    let all = Desiccants::shipped()?;
+    let desiccant = all.find(USUAL_DESICCANT, &Place::of("", "desiccant"))?;
+    let adsorbed = Adsorbed::of(&desiccant.sorbent);
+    let (kind, cooler) = (stated.kind, stated.cooler);
+    let rated = stated.rated_flow.map(|flow| {
+        let site = AbsolutePressure::from_pascal(STANDARD_ATMOSPHERE);
+        flow.dry_air(site, HumidityRatio::from_si(0.0)).si()
+    });
+    Ok(move |flow: f64, hot: f64| {
+        let rated = rated.unwrap_or(flow);
+        let mut made = match kind {
+            DryerKind::Wheel => usual::wheel_dryer(rated, hot, adsorbed.clone()),
+            DryerKind::Towers => usual::tower_dryer(rated, hot, adsorbed.clone()),
+            DryerKind::CompressedAir => usual::compressed_air_dryer(rated, hot),
+            DryerKind::HotAir => usual::hot_air_dryer(rated, hot),
+        };
+        match &mut made.machine {
+            Machine::Wheel(dryer) => at_one_speed(&mut dryer.process, cooler),
+            Machine::Towers(dryer) => at_one_speed(&mut dryer.process, cooler),
+            Machine::HotAir(dryer) => dryer.process.control = FlowControl::Damper,
+            Machine::Compressed(_) => {}
+        }
+        made
+    })
+}
+
+/// A blower that turns as it does, behind a damper that was set once.
+fn at_one_speed(process: &mut ProcessAir, cooler: bool) {
+    process.blowing.control = FlowControl::Damper;
+    process.cooler = process.cooler.filter(|_| cooler);
+}
+
+impl CheckedDryer {
+    /// Whether the dryer is in good order as far as the round tells.
+    pub fn is_healthy(&self) -> bool {
+        matches!(self.checked.stand, Stand::Healthy | Stand::Open)
+    }
+
+    /// The whole answer as JSON.
+    ///
+    /// # Errors
+    /// When a number has no place in JSON.
+    pub fn json(&self) -> Result<String, Trouble> {
+        crate::json(self)
+    }
+}
