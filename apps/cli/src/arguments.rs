@@ -22,10 +22,12 @@ pub(crate) enum Command {
     Curve(Curve),
     /// How dry a resin leaves the hopper, what to set, what limits it, how sure that is.
     Plan(Plan),
-    /// Which dryer for a job: each closed round the hopper, on the days of the year.
+    /// Which dryer for a job or a cell: each closed round the hoppers, on the days of the year.
     Compare(Compare),
     /// What is wrong with the dryer, from one round with hand instruments.
     Check(Check),
+    /// How large a dryer and its hoppers are for a job or a cell, without running it.
+    Size(Size),
     /// The library of resins: list it, show one, check a folder of your own records.
     Resin(Resin),
     /// What may stand in a job file.
@@ -163,15 +165,15 @@ pub(crate) struct Plan {
     pub(crate) reported: Reported,
 }
 
-/// Which dryer for a job: each closed round the hopper, on the days of the year.
+/// Which dryer for a job or a cell: each closed round the hoppers, on the days of the year.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Days and prices come from [[day]] and [prices] of the job file; without them three \
     usual days and the energy alone decide."
 )]
 pub(crate) struct Compare {
-    /// Job files (TOML): several are dried one after another on one dryer, for equal parts of the
-    /// time; "-" alone reads one from the standard input.
+    /// Job files (TOML), dried one after another on one dryer for equal parts of the time, or one cell
+    /// file; "-" alone reads a job from the standard input.
     #[arg(value_name = "JOB", required = true)]
     pub(crate) jobs: Vec<PathBuf>,
     /// Draws of doubt for each dryer and day.
@@ -196,6 +198,19 @@ pub(crate) struct Check {
     /// Print what may stand in a round file.
     #[arg(long)]
     pub(crate) fields: bool,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// How large a dryer and its hoppers are for a job or a cell, and what decides it.
+#[derive(Args, Debug)]
+pub(crate) struct Size {
+    /// Job files (TOML), dried one after another on one dryer, or one cell file; "-" alone reads a job
+    /// from the standard input.
+    #[arg(value_name = "JOB", required = true)]
+    pub(crate) jobs: Vec<PathBuf>,
     #[command(flatten)]
     pub(crate) shown: Shown,
     #[command(flatten)]

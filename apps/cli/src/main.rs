@@ -14,6 +14,7 @@ mod outcome;
 mod plan;
 mod resin;
 mod show;
+mod size;
 mod write;
 
 use arguments::{Arguments, Command, JobCommand};
@@ -36,6 +37,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Plan(asked) => plan::run(&asked),
         Command::Compare(asked) => compare::run(&asked),
         Command::Check(asked) => check::run(&asked),
+        Command::Size(asked) => size::run(&asked),
         Command::Resin(asked) => resin::run(&asked.command),
         Command::Job(JobCommand::Fields) => show::say(&drybed::job_fields()),
         Command::Job(JobCommand::Schema) => show::say(&drybed::job_schema()?),

@@ -6,27 +6,31 @@
 //! ones for every dryer and day, so that dryers differ by what they are and not by luck.
 
 mod cell;
+mod cold_start;
+mod earned;
 mod kinds;
+mod margins;
+mod moment;
 mod money;
+pub mod payback;
 pub(crate) mod sampled;
 mod unlike;
 mod verdict;
 
+pub(crate) use cell::Asking;
 pub use cell::{HopperAsked, RunAsked};
-pub use kinds::{Batches, Dried, Dryer, Duty, Hardest, Maker, Wanted};
-pub use money::{Costs, Money};
+pub use cold_start::ColdStart;
+pub use earned::Earned;
+pub use kinds::{Batches, Dried, Dryer, Duty, Hardest, Maker, Offered, Wanted};
+pub use margins::{Breaks, Harder, Margin};
+pub use money::{CostKind, Costs, Money};
 pub use verdict::{Choice, ENOUGH};
 
 use crate::DecideError;
-use crate::case::{Case, celsius};
-use crate::closed::{line_of, on_the_day, settle};
-use crate::compare::cell::{Settled, SettledRun};
-use crate::compare::sampled::{Asked, Sampled};
-use crate::plan::ppm_wet;
-use job::{Cell, Day, usual_days};
-use line::equipment::Equipment;
-use line::{Account, Crossing, Room, Shortfall};
-use quantity::Quantity;
+use crate::compare::moment::Now;
+use job::{Cell, Day, Ownership, usual_days};
+use line::equipment::{Equipment, Machine};
+use line::{Crossing, Shortfall};
 use serde::Serialize;
 
 /// What is compared, and how closely.
@@ -34,7 +38,7 @@ pub struct Question<'a> {
     /// What is dried.
     pub cell: &'a Cell,
     /// The dryers, each made for what it will serve.
-    pub dryers: Vec<Box<Maker<'a>>>,
+    pub dryers: Vec<Offered<'a>>,
     /// Samples of doubt for each dryer and day.
     pub samples: u32,
     /// Their seed.
@@ -54,6 +58,38 @@ pub struct Compared {
     pub probability: f64,
     /// The day on which fewest draws meet them.
     pub worst_day: String,
+    /// How much harder the job may get on that day before something gives way.
+    pub margins: Vec<Margin>,
+    /// The most that a heater before a hopper gives on any day, of what it can.
+    pub heater_used: Option<f64>,
+    /// From a cold stand to the first dry pellets of every hopper of the slowest run; none where no air
+    /// is made.
+    pub cold_start: Option<ColdStart>,
+    /// What owning it comes to, as far as it is stated.
+    pub ownership: Ownership,
+    /// Whether it is the one that stands there today.
+    pub mine: bool,
+    /// Whether its air passes a desiccant in beads, is that of the hall, or comes from a compressor.
+    pub air: AirFrom,
+    /// Energy of each draw, kWh/kg.
+    #[serde(skip)]
+    energies: Vec<Option<f64>>,
+}
+
+/// Where drying air comes from, as far as it says what it may carry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum AirFrom {
+    /// Round through a coated wheel.
+    Wheel,
+    /// Round through beds of beads.
+    Beads,
+    /// From a compressor.
+    Compressor,
+    /// From the hall.
+    Hall,
+    /// None is blown through the resin.
+    None,
 }
 
 /// One dryer in one run on one day.
@@ -77,12 +113,25 @@ pub struct DayRun {
     pub hoppers: Vec<HopperDay>,
     /// Share of draws that meet the limit of every hopper.
     pub probability: f64,
+    /// Share of draws that leave every hopper between its lower edge and its limit.
+    pub in_window: f64,
     /// Energy, kWh per kg of resin as weighed.
     pub energy_kwh_kg: f64,
+    /// Of it, drawn elsewhere, as by a compressor in its own room.
+    pub elsewhere_kwh_kg: f64,
+    /// Energy of each draw, kWh/kg.
+    #[serde(skip)]
+    energy_draws: Vec<Option<f64>>,
+    /// The most that a heater before a hopper gives, of what it can.
+    pub heater_used: Option<f64>,
     /// Heat given to the hall, W.
     pub heat_to_hall_w: f64,
     /// Compressed air, m3 per kg at the state it is counted at.
     pub compressed_air_m3_kg: f64,
+    /// The same at 20 degC and 1 atm.
+    pub free_air_m3_kg: f64,
+    /// Numbered states of the loop.
+    pub states: Vec<LoopState>,
     /// Cooling water, kg per kg, warmed by 10 K.
     pub cooling_water_kg_kg: f64,
     /// Limits that were met.
@@ -95,9 +144,26 @@ pub struct DayRun {
     pub warnings: Vec<String>,
 }
 
+/// A state of the loop.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LoopState {
+    /// Where.
+    pub place: String,
+    /// Dry air, kg/h.
+    pub dry_air_kg_h: f64,
+    /// Temperature, degC.
+    pub temperature_c: f64,
+    /// Humidity ratio, g/kg.
+    pub humidity_g_kg: f64,
+    /// Dew or frost point, degC.
+    pub point_c: f64,
+}
+
 /// What leaves one hopper.
 #[derive(Clone, Debug, Serialize)]
 pub struct HopperDay {
+    /// The resin.
+    pub resin: String,
     /// Moisture of the resin leaving, mean over pellets and streams, ppm wet basis.
     pub outlet_ppm_wet: f64,
     /// Five and ninety-five percent of the draws, ppm wet basis.
@@ -119,6 +185,10 @@ pub struct Comparison {
     pub dryers: Vec<Compared>,
     /// Which of them, and why.
     pub choice: Choice,
+    /// What the dearer of the recommended dryer and each other earns back.
+    pub earned: Vec<Earned>,
+    /// What the cost that ranks them counts beside current, air and water.
+    pub counted: Vec<CostKind>,
     /// What carries over from resin to resin.
     pub carried_over: Vec<String>,
     /// What the prices count in, where there are any.
@@ -141,176 +211,130 @@ pub fn compare(
         return Err(DecideError::NoDryer);
     }
     let plant = &question.cell.plant;
-    let cell = Settled::of(question.cell)?;
+    let asking = Asking::of(question.cell)?;
     let days = if plant.days.is_empty() {
         usual_days()
     } else {
         plant.days.clone()
     };
-    let refused = cell.refused();
-    let head = Comparison {
+    let mut found = Comparison {
         title: question.cell.title.clone(),
-        runs: cell.asked()?,
-        choice: Choice::none(refused.clone().unwrap_or_default()),
+        runs: asking.runs,
+        choice: Choice::none(asking.refused.clone().unwrap_or_default()),
         dryers: Vec::new(),
-        days: days.clone(),
-        carried_over: unlike::carried_over(&cell),
+        days,
+        earned: Vec::new(),
+        counted: Vec::new(),
+        carried_over: asking.carried_over,
         currency: plant.prices.as_ref().map(|prices| prices.currency.clone()),
         samples: (question.samples, question.seed),
     };
-    if refused.is_some() {
-        return Ok(head);
+    if asking.refused.is_some() {
+        return Ok(found);
     }
-    let duty = Duty::of(&cell);
-    let parts = (question.dryers.len() * cell.runs.len() * days.len()) as f64;
-    let mut dryers = Vec::with_capacity(question.dryers.len());
-    let mut done = 0.0;
-    for make in &question.dryers {
-        let dryer = make(&duty);
-        let mut found = Vec::with_capacity(cell.runs.len() * days.len());
-        for (index, run) in cell.runs.iter().enumerate() {
-            for day in &days {
-                let sofar = done;
-                let now = Now::of(index, run, day, &days)?;
-                let draws = (question.samples, question.seed);
-                found.push(now.of_dryer(&dryer, draws, &|share| {
-                    told((sofar + share) / parts);
-                })?);
-                done += 1.0;
-            }
+    let mut moments = Vec::new();
+    for (index, run) in asking.cell.runs.iter().enumerate() {
+        for day in &found.days {
+            moments.push(Now::of(index, run, day, &found.days)?);
         }
-        dryers.push(Compared::of(dryer.title().to_owned(), found, plant));
     }
-    Ok(Comparison {
-        choice: verdict::choose(&dryers, head.currency.as_deref()),
-        dryers,
-        ..head
+    let parts = (question.dryers.len() * moments.len()) as f64;
+    for (index, offered) in question.dryers.iter().enumerate() {
+        let before = (index * moments.len()) as f64;
+        found
+            .dryers
+            .push(one(question, offered, &asking.duty, &moments, &|done| {
+                told((before + done) / parts);
+            })?);
+    }
+    found.counted = money::count(&mut found.dryers);
+    found.choice = verdict::choose(&found.dryers, found.currency.as_deref());
+    if let (Some(recommended), Some(prices)) = (found.choice.dryer, &plant.prices) {
+        found.earned = earned::earned(
+            &found.dryers,
+            recommended,
+            prices,
+            &found.counted,
+            found.samples,
+        );
+    }
+    Ok(found)
+}
+
+/// One dryer through all runs and days; `told` hears how many of them are done.
+fn one(
+    question: &Question<'_>,
+    offered: &Offered<'_>,
+    duty: &Duty,
+    moments: &[Now<'_>],
+    told: &(dyn Fn(f64) + Sync),
+) -> Result<Compared, DecideError> {
+    let dryer = (offered.make)(duty);
+    let draws = (question.samples, question.seed);
+    let mut days = Vec::with_capacity(moments.len());
+    for (done, now) in moments.iter().enumerate() {
+        days.push(now.of_dryer(&dryer, draws, &|share| told(done as f64 + share))?);
+    }
+    let worst = days
+        .iter()
+        .zip(moments)
+        .min_by(|(a, _), (b, _)| a.probability.total_cmp(&b.probability));
+    let (mut margins, mut start) = (Vec::new(), None);
+    if let Dryer::Air(equipment) = &dryer {
+        if let Some((_, now)) = worst {
+            margins = margins::margins(equipment, &now.cases, &now.room)?;
+        }
+        start = slowest_start(equipment, moments)?;
+    }
+    let compared = Compared::of(
+        dryer.title().to_owned(),
+        days,
+        &question.cell.plant,
+        &offered.ownership,
+        start,
+    );
+    Ok(Compared {
+        margins,
+        mine: offered.mine,
+        air: dryer.air(),
+        ..compared
     })
 }
 
-/// One run of a cell on one day.
-struct Now<'a> {
-    index: usize,
-    run: &'a SettledRun,
-    day: &'a Day,
-    /// Part of the running time of the year.
-    share: f64,
-    room: Room,
-    cases: Vec<Case>,
-}
-
-impl<'a> Now<'a> {
-    fn of(
-        index: usize,
-        run: &'a SettledRun,
-        day: &'a Day,
-        days: &[Day],
-    ) -> Result<Self, DecideError> {
-        let (mut cases, mut room) = (Vec::with_capacity(run.cases.len()), None);
-        for case in &run.cases {
-            let (case, hall) = on_the_day(case, day)?;
-            cases.push(case);
-            room.get_or_insert(hall);
+/// The worst cold start of all runs, each on its first day.
+fn slowest_start(
+    equipment: &Equipment,
+    moments: &[Now<'_>],
+) -> Result<Option<ColdStart>, DecideError> {
+    let mut slowest: Option<ColdStart> = None;
+    let mut run = None;
+    for now in moments {
+        if run.replace(now.index) == Some(now.index) {
+            continue;
         }
-        let year: f64 = days.iter().map(|day| day.share.si()).sum();
-        Ok(Self {
-            index,
-            run,
-            day,
-            share: run.share * day.share.si() / year,
-            room: room.ok_or(DecideError::NoJob)?,
-            cases,
-        })
+        let found = cold_start::cold_start(equipment, &now.cases, now.room)?;
+        slowest = Some(match slowest {
+            Some(before) => before.worse(found),
+            None => found,
+        });
     }
-
-    /// Wet resin drawn, kg/s.
-    fn rate(&self) -> f64 {
-        self.cases.iter().map(Case::wet_rate).sum()
-    }
-
-    fn of_dryer(
-        &self,
-        dryer: &Dryer,
-        draws: (u32, u32),
-        told: &(dyn Fn(f64) + Sync),
-    ) -> Result<DayRun, DecideError> {
-        match dryer {
-            Dryer::Air(equipment) => self.in_loop(equipment, draws, told),
-            Dryer::Batches(dryer) => self.in_batches(dryer.as_ref(), draws, told),
-        }
-    }
-
-    /// A dryer closed round the hoppers.
-    fn in_loop(
-        &self,
-        equipment: &Equipment,
-        draws: (u32, u32),
-        told: &(dyn Fn(f64) + Sync),
-    ) -> Result<DayRun, DecideError> {
-        let line = line_of(equipment, &self.cases, self.room)?;
-        let steady = settle(&line, &equipment.title)?;
-        let asked = Asked::of(self, draws);
-        let sampled = asked.closed(equipment, &line, &steady, told)?;
-        let supply = dryer::condensation_temperature(steady.delivered.humidity, self.room.pressure);
-        Ok(DayRun {
-            supply_point_c: Some(celsius(supply)),
-            return_c: Some(celsius(steady.returned.temperature)),
-            shortfalls: steady.shortfalls,
-            ..self.told(&sampled, steady.account)
-        })
-    }
-
-    /// A dryer with chambers of its own.
-    fn in_batches(
-        &self,
-        dryer: &dyn Batches,
-        draws: (u32, u32),
-        told: &(dyn Fn(f64) + Sync),
-    ) -> Result<DayRun, DecideError> {
-        let dried = dryer.dry(&self.cases, &self.room, 0.0)?;
-        let asked = Asked::of(self, draws);
-        let sampled = asked.in_batches(dryer, &self.room, &dried.outlets, told);
-        Ok(DayRun {
-            shortfalls: dried.shortfalls,
-            warnings: dried.warnings,
-            ..self.told(&sampled, dried.account)
-        })
-    }
-
-    /// What an account and the draws tell.
-    fn told(&self, sampled: &Sampled, account: Account) -> DayRun {
-        let rate = self.rate();
-        DayRun {
-            run: self.index,
-            day: self.day.name.clone(),
-            share: self.share,
-            hall: (celsius(self.room.temperature), self.room.humidity),
-            supply_point_c: None,
-            return_c: None,
-            rate_kg_h: rate * 3600.0,
-            hoppers: sampled
-                .hoppers
-                .iter()
-                .map(|hopper| HopperDay {
-                    outlet_ppm_wet: ppm_wet(hopper.mean),
-                    range_ppm_wet: (ppm_wet(hopper.low), ppm_wet(hopper.high)),
-                    probability: hopper.probability,
-                })
-                .collect(),
-            probability: sampled.probability,
-            energy_kwh_kg: account.electric_power() / rate / 3.6e6,
-            heat_to_hall_w: account.heat_to_hall(),
-            compressed_air_m3_kg: account.compressed_air / rate,
-            cooling_water_kg_kg: money::cooling_water(&account) / rate,
-            imbalance: (account.water().imbalance(), account.energy().imbalance()),
-            shortfalls: Vec::new(),
-            crossings: account.crossings,
-            warnings: Vec::new(),
-        }
-    }
+    Ok(slowest)
 }
 
 impl Dryer {
+    /// Where its air comes from.
+    fn air(&self) -> AirFrom {
+        match self {
+            Self::Batches(_) => AirFrom::None,
+            Self::Air(equipment) => match &equipment.machine {
+                Machine::Wheel(_) => AirFrom::Wheel,
+                Machine::Towers(_) => AirFrom::Beads,
+                Machine::Compressed(_) => AirFrom::Compressor,
+                Machine::HotAir(_) => AirFrom::Hall,
+            },
+        }
+    }
+
     /// What it is called.
     pub fn title(&self) -> &str {
         match self {

@@ -25,6 +25,7 @@ pub mod resolve;
 mod safe;
 mod search;
 pub mod set_points;
+pub mod size;
 pub mod stand;
 mod start;
 mod station;

@@ -1,13 +1,15 @@
 //! Which dryer: those that could serve a job, side by side.
 
+mod costs;
+mod margins;
 mod page;
-mod words;
+pub(crate) mod words;
 
 use crate::Trouble;
-use decide::compare::{Comparison, Dryer, Duty, Question, compare};
+use decide::compare::{Comparison, Dryer, Duty, Maker, Offered, Question, compare};
 use dryer::sorption::Adsorbed;
 use files::{Desiccants, Library, open_cell, read_job};
-use job::Cell;
+use job::{Cell, DryerKind, Ownership, Plant};
 use line::equipment::Equipment;
 use line::usual;
 use quantity::Place;
@@ -60,33 +62,79 @@ pub fn dryers_files(
 }
 
 fn of(cell: &Cell, samples: u32, told: &(dyn Fn(f64) + Sync)) -> Result<DryersAnswer, Trouble> {
-    let all = Desiccants::shipped()?;
-    let desiccant = all.find(USUAL_DESICCANT, &Place::of("", "desiccant"))?;
-    let adsorbed = Adsorbed::of(&desiccant.sorbent);
+    let customary = Customary::shipped()?;
     let question = Question {
         cell,
-        dryers: vec![
-            Box::new(|duty| {
-                by_custom(duty, |flow, hot| {
-                    usual::wheel_dryer(flow, hot, adsorbed.clone())
-                })
-            }),
-            Box::new(|duty| {
-                by_custom(duty, |flow, hot| {
-                    usual::tower_dryer(flow, hot, adsorbed.clone())
-                })
-            }),
-            Box::new(|duty| by_custom(duty, usual::compressed_air_dryer)),
-            Box::new(|duty| by_custom(duty, usual::hot_air_dryer)),
-        ],
+        dryers: customary.offered(&cell.plant),
         samples,
         seed: seed(cell),
     };
     Ok(DryersAnswer {
         schema_version: CHOICE_SCHEMA,
         comparison: compare(&question, told)?,
-        desiccant: desiccant.title.clone(),
+        desiccant: customary.desiccant.clone(),
     })
+}
+
+/// Dryers sized by custom.
+pub(crate) struct Customary {
+    adsorbed: Adsorbed,
+    /// What the desiccant is.
+    pub(crate) desiccant: String,
+}
+
+impl Customary {
+    /// With the usual desiccant.
+    ///
+    /// # Errors
+    /// A desiccant that is not there.
+    pub(crate) fn shipped() -> Result<Self, Trouble> {
+        let all = Desiccants::shipped()?;
+        let desiccant = all.find(USUAL_DESICCANT, &Place::of("", "desiccant"))?;
+        Ok(Self {
+            adsorbed: Adsorbed::of(&desiccant.sorbent),
+            desiccant: desiccant.title.clone(),
+        })
+    }
+
+    /// Each kind, with what the plant states of owning one.
+    pub(crate) fn offered(&self, plant: &Plant) -> Vec<Offered<'_>> {
+        let sieve = || self.adsorbed.clone();
+        let kinds: [(DryerKind, Box<Maker<'_>>); 4] = [
+            (
+                DryerKind::Wheel,
+                Box::new(move |duty| {
+                    by_custom(duty, |flow, hot| usual::wheel_dryer(flow, hot, sieve()))
+                }),
+            ),
+            (
+                DryerKind::Towers,
+                Box::new(move |duty| {
+                    by_custom(duty, |flow, hot| usual::tower_dryer(flow, hot, sieve()))
+                }),
+            ),
+            (
+                DryerKind::CompressedAir,
+                Box::new(|duty| by_custom(duty, usual::compressed_air_dryer)),
+            ),
+            (
+                DryerKind::HotAir,
+                Box::new(|duty| by_custom(duty, usual::hot_air_dryer)),
+            ),
+        ];
+        let prices = plant.prices.as_ref();
+        kinds
+            .into_iter()
+            .map(|(kind, make)| {
+                let priced = prices.and_then(|prices| prices.dryer(kind));
+                Offered {
+                    mine: priced.is_some_and(|priced| priced.mine),
+                    ownership: priced.map_or_else(Ownership::default, |it| it.ownership.clone()),
+                    make,
+                }
+            })
+            .collect()
+    }
 }
 
 /// The seed of the first job.

@@ -5,7 +5,8 @@
 //! | what is in this air? | [`air()`] | [`AirAnswer`] |
 //! | how does a pellet dry or take up water? | [`curve()`] | [`CurveAnswer`] |
 //! | how dry does it leave, and what is to be set? | [`plan()`] | [`PlanAnswer`] |
-//! | which dryer makes the air? | [`dryers()`] | [`DryersAnswer`] |
+//! | which dryer makes the air? | [`dryers()`], [`dryers_files()`] | [`DryersAnswer`] |
+//! | how large is it? | [`sizes()`], [`sizes_files()`] | [`SizeAnswer`] |
 //! | what is wrong with the dryer? | [`check()`] | [`CheckedDryer`] |
 //! | what is known of resins? | [`resins()`], [`resin()`], [`compare()`] | [`ResinLine`], [`ResinAnswer`], [`ComparisonAnswer`] |
 //! | what does my data sheet make of a resin? | [`new_resin()`] | [`NewResinAnswer`] |
@@ -23,6 +24,7 @@ mod dryers;
 mod pictures;
 mod plan;
 mod resins;
+mod size;
 mod speech;
 mod trouble;
 
@@ -47,6 +49,7 @@ pub use resins::{
     PelletTime, ResinAnswer, ResinLine, ResinNumbers, ResinSearch, check_records, compare,
     find_resins, library, library_page, new_resin, open_library, resin, resin_table, resins,
 };
+pub use size::{SizeAnswer, sizes, sizes_files};
 pub use trouble::Trouble;
 
 use serde::Serialize;

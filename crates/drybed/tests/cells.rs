@@ -2,9 +2,17 @@
 
 use decide::DecideError;
 use decide::case::Case;
-use decide::compare::{Batches, Comparison, Dried, Dryer, Duty, Question, compare};
-use job::{Cell, Job, Plant, Run};
+use decide::compare::{
+    Batches, Breaks, ColdStart, Comparison, Dried, Dryer, Duty, Harder, Offered, Question, compare,
+};
+use decide::size::Part;
+use drybed::Units;
+use dryer::sorption::Adsorbed;
+use files::Desiccants;
+use job::{Cell, Change, Job, Ownership, Plant, Prices, Run};
 use line::{Account, Room, usual};
+use quantity::{Duration, EnergyPrice, Fraction, MassPrice, Quantity, TimePrice};
+use std::path::Path;
 use std::sync::Mutex;
 
 type Failure = Box<dyn std::error::Error>;
@@ -17,6 +25,10 @@ fn job(resin: &str, kg_h: u32) -> Result<Job, Failure> {
         6 * kg_h
     );
     Ok(files::read_job(&text, "job.toml", &drybed::library(None)?)?)
+}
+
+fn offered<'a>(make: impl Fn(&Duty) -> Dryer + Sync + 'a) -> Offered<'a> {
+    Offered::of(Box::new(make))
 }
 
 /// Runs with their shares.
@@ -36,7 +48,7 @@ fn cell(runs: Vec<(f64, Vec<&Job>)>) -> Cell {
 fn found(runs: Vec<(f64, Vec<&Job>)>) -> Result<Comparison, DecideError> {
     let question = Question {
         cell: &cell(runs),
-        dryers: vec![Box::new(|duty: &Duty| {
+        dryers: vec![offered(|duty: &Duty| {
             let (flow, hot) = (duty.air_flow().value, duty.set_point().value);
             Dryer::Air(Box::new(usual::hot_air_dryer(flow, hot)))
         })],
@@ -91,7 +103,7 @@ fn holds_a_dryer_is_sized_once_for_the_hardest_of_all_runs() -> Result<(), Failu
     let seen = Mutex::new(Vec::new());
     let question = Question {
         cell: &cell(vec![(1.0, vec![&pc, &pbt]), (1.0, vec![&abs])]),
-        dryers: vec![Box::new(|duty: &Duty| {
+        dryers: vec![offered(|duty: &Duty| {
             if let Ok(mut seen) = seen.lock() {
                 seen.push(duty.clone());
             }
@@ -176,6 +188,10 @@ impl Batches for Chamber {
             warnings: Vec::new(),
         })
     }
+
+    fn parts(&self, _: &Duty) -> Vec<Part> {
+        Vec::new()
+    }
 }
 
 #[test]
@@ -183,7 +199,7 @@ fn exact_a_dryer_that_works_by_batches_is_weighed_as_the_others() -> Result<(), 
     let pc = job("PC", 25)?;
     let question = Question {
         cell: &pc.into(),
-        dryers: vec![Box::new(|_: &Duty| Dryer::Batches(Box::new(Chamber)))],
+        dryers: vec![offered(|_: &Duty| Dryer::Batches(Box::new(Chamber)))],
         samples: 512,
         seed: 1,
     };
@@ -198,4 +214,165 @@ fn exact_a_dryer_that_works_by_batches_is_weighed_as_the_others() -> Result<(), 
     );
     assert!(dryer.days.iter().all(|day| day.supply_point_c.is_none()));
     Ok(())
+}
+
+#[test]
+fn exact_what_a_year_costs_is_the_sum_of_what_is_stated() -> Result<(), Failure> {
+    let pc = job("PC", 25)?;
+    let cell = Cell {
+        plant: Plant {
+            days: Vec::new(),
+            prices: Some(prices()),
+        },
+        ..pc.into()
+    };
+    let owned = Ownership {
+        price: Some(10_000.0),
+        desiccant_change: Some(Change {
+            price: 900.0,
+            every: Duration::from_hours(12_000.0),
+        }),
+        filters_per_year: Some(100.0),
+        ..Ownership::default()
+    };
+    let question = Question {
+        cell: &cell,
+        dryers: vec![
+            Offered {
+                ownership: owned.clone(),
+                ..offered(|_: &Duty| Dryer::Batches(Box::new(Chamber)))
+            },
+            Offered {
+                ownership: Ownership {
+                    price: Some(4000.0),
+                    ..owned
+                },
+                ..offered(|_: &Duty| Dryer::Batches(Box::new(Chamber)))
+            },
+        ],
+        // Some of so many lie above ln 10.
+        samples: 512,
+        seed: 1,
+    };
+    let found = compare(&question, &|_| ())?;
+    let dryer = &found.dryers[0];
+    let money = dryer.year.money.ok_or("no money")?;
+    let close = |a: f64, b: f64| assert!((a - b).abs() < 1e-9 * b.abs(), "{a} {b}");
+    // 0.05 kWh/kg at 0.20 per kWh, 25 kg/h for 6000 h.
+    close(money.per_kg, 0.01);
+    close(money.per_year, 1500.0);
+    // Half a change of desiccant in 6000 of 12 000 h, and the filters.
+    close(money.upkeep_per_year.ok_or("upkeep")?, 550.0);
+    // 10 000 over ten years without interest.
+    close(money.capital_per_year.ok_or("capital")?, 1000.0);
+    // Each hour missed costs 25 kg at 3 and a press hour at 60.
+    let missed = 1.0 - dryer.probability;
+    assert!(missed > 0.0);
+    close(money.lost_per_year.ok_or("lost")?, 6000.0 * missed * 135.0);
+    close(
+        money.counted_per_year,
+        1500.0 + 550.0 + 1000.0 + 6000.0 * missed * 135.0,
+    );
+    close(money.counted_per_kg, money.counted_per_year / 150_000.0);
+    // Both do the same; the one that costs 6000 less is taken, and the other never pays.
+    assert_eq!(found.choice.dryer, Some(1));
+    let earned = &found.earned[0];
+    assert!(!earned.recommended_is_dearer);
+    close(earned.extra, 6000.0);
+    assert!(earned.saved_per_year.abs() < 1e-9);
+    assert_eq!(earned.payback.simple_years, None);
+    Ok(())
+}
+
+fn prices() -> Prices {
+    Prices {
+        currency: "EUR".into(),
+        electricity: EnergyPrice::from_per_kwh(0.20),
+        tariff: Vec::new(),
+        carbon: None,
+        cooling_water: None,
+        compressed_air: None,
+        press_hour: Some(TimePrice::from_per_hour(60.0)),
+        resin: Some(MassPrice::from_per_kg(3.0)),
+        hours_per_year: 6000.0,
+        years: 10.0,
+        interest: Fraction::from_si(0.0),
+        starts_per_year: None,
+        doubt: None,
+        dryers: Vec::new(),
+    }
+}
+
+#[test]
+fn holds_a_harder_job_breaks_a_dryer_at_a_factor_above_one_and_a_start_takes_a_stay()
+-> Result<(), Failure> {
+    let pc = job("PC", 25)?;
+    let found = found(vec![(1.0, vec![&pc])])?;
+    let dryer = &found.dryers[0];
+    assert_eq!(dryer.margins.len(), Harder::ALL.len());
+    for margin in &dryer.margins {
+        assert!(margin.factor >= 1.0, "{margin:?}");
+    }
+    // More resin leaves the same hopper wetter until its limit, or its heater gives no more.
+    let rate = &dryer.margins[0];
+    assert!(
+        rate.harder == Harder::Rate && rate.breaks != Breaks::Nothing,
+        "{rate:?}"
+    );
+    let start = dryer
+        .cold_start
+        .as_ref()
+        .and_then(ColdStart::hours)
+        .ok_or("no start")?;
+    let stay = found.runs[0].hoppers[0].residence_h;
+    assert!(start > 0.3 * stay && start < 3.0 * stay, "{start} {stay}");
+    assert!(
+        dryer
+            .heater_used
+            .is_some_and(|used| used > 0.3 && used < 1.0)
+    );
+    Ok(())
+}
+
+#[test]
+fn holds_sizes_are_those_of_the_dryers_that_are_run() -> Result<(), Failure> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/cells/two-presses.toml");
+    let sized = drybed::sizes_files(&[path], &drybed::library(None)?)?;
+    assert!(sized.is_met());
+    let sizes = &sized.sizes;
+    assert_eq!(sizes.dryers.len(), 4);
+    // The air of both presses at once, told with who decides it.
+    let air: f64 = sizes.runs[0]
+        .hoppers
+        .iter()
+        .map(|hopper| hopper.air_flow_kg_h)
+        .sum();
+    assert!((sizes.needs[0].measured.value - air).abs() < 1e-9);
+    assert_eq!(
+        sizes.needs[0].decided_by,
+        "PC light guides with PC/ABS covers"
+    );
+    let wheel = &sizes.dryers[0].parts[0];
+    let rated = air / 3600.0;
+    let matrix = usual::matrix(rated, adsorbed()?);
+    assert!((wheel.measures[0].value - 1e3 * matrix.diameter.si()).abs() < 1e-9);
+    let text = sized
+        .document(Units::Metric)
+        .full_text()
+        .map_err(|_| "cannot be shown")?;
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "{text}"
+    );
+    assert!(
+        text.contains("desiccant wheel") && text.contains("decided by"),
+        "{text}"
+    );
+    Ok(())
+}
+
+fn adsorbed() -> Result<Adsorbed, Failure> {
+    let all = Desiccants::shipped()?;
+    let sieve = all.get("molecular-sieve-13x").ok_or("no sieve")?;
+    Ok(Adsorbed::of(&sieve.sorbent))
 }

@@ -24,7 +24,7 @@ pub use hopper::{HopperOutline, WallSide};
 pub use lot::{Component, Entry, Pieces};
 pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
 pub use ownership::{Change, Contaminant, Ownership};
-pub use plant::{Day, Plant, Prices, TariffHours, usual_days};
+pub use plant::{Day, DryerPrice, Plant, Prices, TariffHours, usual_days};
 pub use round::{ControlledAt, DryerKind, Reading, ReadingKind, Round, StatedDryer};
 pub use storage::{Climate, ColdBag, DailyClimate, Package, Storage, Weather, WeatherRow};
 pub use way::{Conveying, Holding, Lid, MachineHopper, Sample, Throat, Vessel, Way, WayAir};

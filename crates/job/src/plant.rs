@@ -1,5 +1,6 @@
 //! The plant about a job: the days of its year and what things cost there.
 
+use crate::{DryerKind, Ownership};
 use quantity::{
     EnergyPrice, Fraction, Humidity, MassPerEnergy, MassPrice, Quantity, Temperature, TimePrice,
     VolumePrice,
@@ -64,6 +65,23 @@ pub struct Prices {
     pub years: f64,
     /// Interest a year.
     pub interest: Fraction,
+    /// Cold starts in a year, where waiting for them is to be counted.
+    pub starts_per_year: Option<f64>,
+    /// Doubt of all prices together, one standard deviation, where it is stated.
+    pub doubt: Option<Fraction>,
+    /// Dryers by their kind: what owning one comes to.
+    pub dryers: Vec<DryerPrice>,
+}
+
+/// What owning a dryer of a kind comes to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct DryerPrice {
+    /// Which kind.
+    pub kind: DryerKind,
+    /// Whether it is the one that stands there today.
+    pub mine: bool,
+    /// What owning it comes to.
+    pub ownership: Ownership,
 }
 
 /// Hours of the day with a price of their own: from one full hour up to another, over midnight where
@@ -96,6 +114,11 @@ impl Prices {
             .iter()
             .find(|hours| hours.holds(hour))
             .map_or(self.electricity, |hours| hours.electricity)
+    }
+
+    /// What was stated of dryers of a kind.
+    pub fn dryer(&self, kind: DryerKind) -> Option<&DryerPrice> {
+        self.dryers.iter().find(|priced| priced.kind == kind)
     }
 
     /// Price of current, mean over the day.
@@ -142,6 +165,9 @@ mod tests {
             hours_per_year: 6000.0,
             years: 10.0,
             interest: Fraction::from_percent(5.0),
+            starts_per_year: None,
+            doubt: None,
+            dryers: Vec::new(),
         }
     }
 

@@ -2,6 +2,7 @@
 
 use crate::Job;
 use quantity::{AirFlow, Meaning, TemperatureDifference, Value};
+use serde::{Deserialize, Serialize};
 
 /// A round.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,7 +35,8 @@ pub struct StatedDryer {
 }
 
 /// What makes the air.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum DryerKind {
     /// A desiccant wheel.
     Wheel,

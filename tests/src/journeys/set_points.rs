@@ -1,6 +1,6 @@
 //! Set-points at least energy, against every setting of a grid run through the comparison.
 
-use decide::compare::{Dryer, Question, compare};
+use decide::compare::{Dryer, Offered, Question, compare};
 use decide::set_points::{Bound, least_energy};
 use dryer::sorption::Adsorbed;
 use files::{Desiccants, Library, read_job};
@@ -43,7 +43,9 @@ fn holds_no_setting_of_a_grid_takes_less() -> Outcome {
             ))?;
             let question = Question {
                 cell: &set.into(),
-                dryers: vec![Box::new(|_| Dryer::Air(Box::new(hot_air(0.0, 0.0))))],
+                dryers: vec![Offered::of(Box::new(|_| {
+                    Dryer::Air(Box::new(hot_air(0.0, 0.0)))
+                }))],
                 samples: DRAWS.0,
                 seed: DRAWS.1,
             };

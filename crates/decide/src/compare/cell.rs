@@ -2,6 +2,7 @@
 
 use crate::DecideError;
 use crate::case::{Case, celsius};
+use crate::compare::kinds::Duty;
 use crate::compare::unlike;
 use crate::plan::{ppm_wet, settled};
 use crate::resolve::Given;
@@ -161,6 +162,32 @@ impl HopperAsked {
             volume_l: case.hopper_volume() * 1e3,
             diameter_mm: case.hopper()?.diameter * 1e3,
             limit_ppm_wet: ppm_wet(case.limit),
+        })
+    }
+}
+
+/// What is asked of dryers, before any is made.
+pub(crate) struct Asking {
+    pub(super) cell: Settled,
+    pub(crate) runs: Vec<RunAsked>,
+    pub(crate) duty: Duty,
+    /// Why no dryer may serve it, where that is so.
+    pub(crate) refused: Option<String>,
+    /// What carries over from resin to resin.
+    pub(crate) carried_over: Vec<String>,
+}
+
+impl Asking {
+    /// # Errors
+    /// As [`Settled::of`].
+    pub(crate) fn of(cell: &Cell) -> Result<Self, DecideError> {
+        let cell = Settled::of(cell)?;
+        Ok(Self {
+            runs: cell.asked()?,
+            duty: Duty::of(&cell),
+            refused: cell.refused(),
+            carried_over: unlike::carried_over(&cell),
+            cell,
         })
     }
 }

@@ -3,11 +3,34 @@
 use crate::DecideError;
 use crate::case::Case;
 use crate::compare::cell::{Settled, water};
+use crate::size::Part;
+use job::Ownership;
 use line::equipment::Equipment;
 use line::{Account, Room, Shortfall};
 
 /// Makes a dryer for what it has to serve.
 pub type Maker<'a> = dyn Fn(&Duty) -> Dryer + Sync + 'a;
+
+/// A dryer that is offered, and what owning it comes to.
+pub struct Offered<'a> {
+    /// Makes it.
+    pub make: Box<Maker<'a>>,
+    /// What owning it comes to, as far as it is stated.
+    pub ownership: Ownership,
+    /// Whether it is the one that stands there today.
+    pub mine: bool,
+}
+
+impl<'a> Offered<'a> {
+    /// A dryer of which nothing is known but how it is made.
+    pub fn of(make: Box<Maker<'a>>) -> Self {
+        Self {
+            make,
+            ownership: Ownership::default(),
+            mine: false,
+        }
+    }
+}
 
 /// A dryer.
 pub enum Dryer {
@@ -28,6 +51,9 @@ pub trait Batches: Send + Sync {
     /// # Errors
     /// When it cannot be solved.
     fn dry(&self, cases: &[Case], room: &Room, deviation: f64) -> Result<Dried, DecideError>;
+
+    /// Its parts and how large they are for a duty.
+    fn parts(&self, duty: &Duty) -> Vec<Part>;
 }
 
 /// What such a dryer makes of its jobs.

@@ -3,8 +3,8 @@
 use crate::DecideError;
 use crate::case::Case;
 use crate::closed::{settle, stations};
-use crate::compare::Now;
 use crate::compare::kinds::Batches;
+use crate::compare::moment::Now;
 use crate::doubt;
 use crate::outlet::Outlet;
 use crate::resolve::Given;
@@ -28,6 +28,18 @@ pub(crate) struct Sampled {
     pub(crate) hoppers: Vec<HopperSampled>,
     /// Share that meets the limit of every hopper.
     pub(crate) probability: f64,
+    /// Share that leaves every hopper between its lower edge and its limit.
+    pub(crate) in_window: f64,
+    /// Energy of each draw, kWh per kg of resin as weighed; none where it could not be solved.
+    pub(crate) energies: Vec<Option<f64>>,
+}
+
+/// What one draw comes to.
+struct Drawn {
+    /// Water left in the resin of each hopper, kg/kg dry.
+    outlets: Vec<f64>,
+    /// Current of all together, W.
+    power: f64,
 }
 
 /// What came of the draws for one hopper, kg/kg dry.
@@ -94,7 +106,7 @@ impl<'a> Asked<'a> {
         }
         let draws = self.draws(told, |drawn, deviation| {
             let mut found = draw(equipment, line, steady, drawn, deviation)?;
-            for (mean, ratio) in found.iter_mut().zip(&ratios) {
+            for (mean, ratio) in found.outlets.iter_mut().zip(&ratios) {
                 *mean *= ratio;
             }
             Ok(found)
@@ -111,24 +123,28 @@ impl<'a> Asked<'a> {
         told: &(dyn Fn(f64) + Sync),
     ) -> Sampled {
         let draws = self.draws(told, |drawn, deviation| {
-            Ok(dryer.dry(drawn, room, deviation)?.outlets)
+            let dried = dryer.dry(drawn, room, deviation)?;
+            Ok(Drawn {
+                outlets: dried.outlets,
+                power: dried.account.electric_power(),
+            })
         });
         self.sampled(nominal, &draws)
     }
 
-    /// Each draw of all hoppers and the deviate of the dryer, through `dry`; those that cannot be
-    /// solved are left out.
+    /// Each draw of all hoppers and the deviate of the dryer, through `dry`: water left in the resin of
+    /// each hopper, and energy for each kilogram; none of a draw that cannot be solved.
     fn draws(
         &self,
         told: &(dyn Fn(f64) + Sync),
-        dry: impl Fn(&[Case], f64) -> Result<Vec<f64>, DecideError> + Sync,
-    ) -> Vec<Vec<f64>> {
+        dry: impl Fn(&[Case], f64) -> Result<Drawn, DecideError> + Sync,
+    ) -> Vec<Option<(Vec<f64>, f64)>> {
         let design = Design { seed: self.seed };
         let done = AtomicU32::new(0);
         let coarse: Vec<Case> = self.cases.iter().map(Case::coarse).collect();
         (0..self.samples)
             .into_par_iter()
-            .filter_map(|index| {
+            .map(|index| {
                 let drawn: Vec<Case> = coarse
                     .iter()
                     .zip(self.given)
@@ -142,7 +158,10 @@ impl<'a> Asked<'a> {
                 let found = dry(&drawn, design.normal(index, DRYER_DIMENSION));
                 let count = done.fetch_add(1, Ordering::Relaxed) + 1;
                 told(f64::from(count) / f64::from(self.samples));
-                found.ok()
+                let rate: f64 = drawn.iter().map(Case::wet_rate).sum();
+                found
+                    .ok()
+                    .map(|found| (found.outlets, found.power / rate / 3.6e6))
             })
             .collect()
     }
@@ -164,15 +183,20 @@ impl<'a> Asked<'a> {
     }
 
     /// What the draws say, beside what most likely leaves each hopper.
-    fn sampled(&self, means: &[f64], draws: &[Vec<f64>]) -> Sampled {
+    fn sampled(&self, means: &[f64], all: &[Option<(Vec<f64>, f64)>]) -> Sampled {
+        let solved = all.iter().flatten();
+        let draws: Vec<&[f64]> = solved.map(|(outlets, _)| outlets.as_slice()).collect();
         let share = |met: &dyn Fn(&[f64]) -> bool| {
             if draws.is_empty() {
                 f64::from(u8::from(met(means)))
             } else {
-                draws.iter().filter(|draw| met(draw.as_slice())).count() as f64 / draws.len() as f64
+                draws.iter().filter(|draw| met(draw)).count() as f64 / draws.len() as f64
             }
         };
         let limits = || self.cases.iter().map(|case| case.limit);
+        let within = |mean: &f64, case: &Case| {
+            *mean <= case.limit && case.lower_edge.is_none_or(|edge| *mean >= edge)
+        };
         let hoppers = means.iter().zip(limits()).enumerate();
         Sampled {
             hoppers: hoppers
@@ -188,6 +212,14 @@ impl<'a> Asked<'a> {
                         draws: own,
                     }
                 })
+                .collect(),
+            in_window: share(&|draw| {
+                let mut each = draw.iter().zip(self.cases);
+                each.all(|(mean, case)| within(mean, case))
+            }),
+            energies: all
+                .iter()
+                .map(|draw| draw.as_ref().map(|(_, energy)| *energy))
                 .collect(),
             probability: share(&|draw| {
                 draw.iter()
@@ -215,7 +247,7 @@ fn draw(
     steady: &LineSteady,
     drawn: &[Case],
     deviation: f64,
-) -> Result<Vec<f64>, DecideError> {
+) -> Result<Drawn, DecideError> {
     let Some(heater) = line.stations.first().map(|station| station.heater) else {
         return Err(DecideError::NoDryer);
     };
@@ -234,7 +266,7 @@ fn draw(
         Machine::HotAir(_) => 0.0,
     };
     let served = drawn.iter().zip(&found.stations);
-    served
+    let outlets = served
         .map(|(drawn, served)| {
             if doubt == 0.0 {
                 let bed = &served.steady;
@@ -243,5 +275,9 @@ fn draw(
             let humidity = served.inlet.humidity * libm::exp(PER_KELVIN * doubt * deviation);
             doubt::one(&with_air(drawn, served.inlet.temperature, humidity))
         })
-        .collect()
+        .collect::<Result<_, DecideError>>()?;
+    Ok(Drawn {
+        outlets,
+        power: found.account.electric_power(),
+    })
 }

@@ -32,11 +32,11 @@ pub(super) fn choose(dryers: &[Compared], currency: Option<&str>) -> Choice {
         dryer
             .year
             .money
-            .map_or(dryer.year.energy_kwh_kg, |money| money.per_kg)
+            .map_or(dryer.year.energy_kwh_kg, |money| money.counted_per_kg)
     };
     let told = |dryer: &Compared| match (dryer.year.money, currency) {
         (Some(money), Some(currency)) => {
-            format!("{} {currency} per kg", digits(money.per_kg, 2))
+            format!("{} {currency} per kg", digits(money.counted_per_kg, 2))
         }
         _ => format!("{} kWh per kg", digits(dryer.year.energy_kwh_kg, 2)),
     };
@@ -73,6 +73,19 @@ fn least(dryer: &Compared) -> f64 {
     days.fold(1.0, f64::min)
 }
 
+/// Of which resin a limit is missed most often, where there are several hoppers.
+fn tightest(dryer: &Compared) -> String {
+    let hoppers = || dryer.days.iter().flat_map(|day| &day.hoppers);
+    let first = hoppers().next().map(|hopper| &hopper.resin);
+    let worst = hoppers().min_by(|a, b| a.probability.total_cmp(&b.probability));
+    match worst {
+        Some(worst) if hoppers().any(|hopper| Some(&hopper.resin) != first) => {
+            format!(" of {}", worst.resin)
+        }
+        _ => String::new(),
+    }
+}
+
 fn percent(share: f64) -> String {
     format!("{} %", digits(100.0 * share, 2))
 }
@@ -84,9 +97,10 @@ fn none_of(dryers: &[Compared]) -> Choice {
         || "there is no dryer to choose from".to_owned(),
         |dryer| {
             format!(
-                "none: {} comes nearest and meets the limit in {} of the draws on its worst day ({}); \
+                "none: {} comes nearest and meets the limit{} in {} of the draws on its worst day ({}); \
                  it takes more time in the hopper, not another dryer, or a resin better known",
                 dryer.title,
+                tightest(dryer),
                 percent(least(dryer)),
                 dryer.worst_day
             )

@@ -1,6 +1,7 @@
 //! Dryers side by side as a document.
 
-use super::{DryersAnswer, words};
+use super::words::{self, sentence, short};
+use super::{DryersAnswer, costs, margins};
 use crate::pictures;
 use crate::plan::imprint;
 use crate::speech::{Measure, Speech, ppm};
@@ -46,10 +47,7 @@ impl DryersAnswer {
             Column::with_unit("energy", speech.unit(Measure::Energy)),
         ];
         if let Some(currency) = &compared.currency {
-            columns.push(Column::with_unit(
-                "running cost",
-                format!("{currency}/year"),
-            ));
+            columns.push(Column::with_unit("cost", format!("{currency}/year")));
         }
         let rows = compared.dryers.iter().map(|dryer| {
             let worst = worst(dryer);
@@ -72,7 +70,7 @@ impl DryersAnswer {
                     dryer
                         .year
                         .money
-                        .map_or(Cell::Blank, |money| about(money.per_year)),
+                        .map_or(Cell::Blank, |money| about(money.counted_per_year)),
                 );
             }
             Row::new(cells)
@@ -117,15 +115,18 @@ impl DryersAnswer {
     }
 
     fn sections(&self, speech: Speech) -> Vec<Section> {
-        let mut all: Vec<Section> = self
-            .comparison
-            .dryers
-            .iter()
-            .map(|dryer| of_dryer(&self.comparison, dryer, speech))
-            .collect();
-        if !all.is_empty() {
-            all.push(self.days(speech));
+        let compared = &self.comparison;
+        if compared.dryers.is_empty() {
+            return Vec::new();
         }
+        let mut all = Vec::new();
+        all.extend(costs::costs(compared));
+        all.extend(costs::earned(compared));
+        all.push(margins::margins(compared));
+        all.push(margins::beside(compared, speech));
+        let dryers = compared.dryers.iter();
+        all.extend(dryers.map(|dryer| of_dryer(compared, dryer, speech)));
+        all.push(self.days(speech));
         all
     }
 
@@ -228,15 +229,6 @@ fn outlet(hopper: &HopperDay) -> Cell {
     Cell::ranged(hopper.outlet_ppm_wet, low, high, Grade::Computed)
 }
 
-/// A reason as a sentence.
-fn sentence(reason: &str) -> String {
-    let mut letters = reason.chars();
-    let first: String = letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().collect());
-    format!("{first}{}.", letters.as_str())
-}
-
 /// The day on which fewest draws meet the limit.
 fn worst(dryer: &Compared) -> Option<&DayRun> {
     let days = dryer.days.iter();
@@ -258,11 +250,6 @@ fn about(value: f64) -> Cell {
     Cell::text(format!("≈ {}", digits(value, 2)))
 }
 
-/// The title up to its first comma; that the rest is custom is said of all.
-fn short(title: &str) -> &str {
-    title.split(',').next().unwrap_or(title)
-}
-
 /// One dryer in detail.
 fn of_dryer(compared: &Comparison, dryer: &Compared, speech: Speech) -> Section {
     let least = worst(dryer).map_or(0.0, |day| day.probability);
@@ -273,6 +260,9 @@ fn of_dryer(compared: &Comparison, dryer: &Compared, speech: Speech) -> Section 
     };
     let mut blocks = vec![Block::table(by_day(compared, dryer, speech))];
     if let Some(day) = dryer.days.first() {
+        if !day.states.is_empty() {
+            blocks.push(Block::table(states(day, speech)));
+        }
         blocks.push(Block::table(crossings(day)));
         blocks.push(Block::text(format!(
             "What comes in and what goes out differ by {} of the water and {} of the heat.",
@@ -322,11 +312,10 @@ fn by_day(compared: &Comparison, dryer: &Compared, speech: Speech) -> Table {
         })
     };
     let rows = dryer.days.iter().flat_map(|day| {
-        let each = day.hoppers.iter().enumerate();
-        each.map(move |(index, hopper)| {
+        day.hoppers.iter().map(move |hopper| {
             let mut cells = vec![Cell::text(&day.day)];
             if !alone {
-                cells.push(Cell::text(words::hopper(compared, day.run, index)));
+                cells.push(Cell::text(&hopper.resin));
             }
             cells.extend([
                 degrees(day.supply_point_c),
@@ -361,6 +350,48 @@ fn by_day(compared: &Comparison, dryer: &Compared, speech: Speech) -> Table {
             "Day by day; supply is the dew or frost point, met the draws that met the limit{shared}"
         ),
         columns,
+        rows: rows.collect(),
+    }
+}
+
+/// The numbered states of the loop.
+fn states(day: &DayRun, speech: Speech) -> Table {
+    let rows = day.states.iter().enumerate().map(|(index, state)| {
+        Row::new(vec![
+            Cell::text(format!("{}", index + 1)),
+            Cell::text(&state.place),
+            Cell::precise(
+                speech.number(Measure::Rate, state.dry_air_kg_h),
+                3,
+                Grade::Computed,
+            ),
+            Cell::precise(
+                speech.number(Measure::Temperature, state.temperature_c),
+                3,
+                Grade::Computed,
+            ),
+            Cell::precise(
+                speech.number(Measure::Humidity, state.humidity_g_kg),
+                2,
+                Grade::Computed,
+            ),
+            Cell::precise(
+                speech.number(Measure::Temperature, state.point_c),
+                3,
+                Grade::Computed,
+            ),
+        ])
+    });
+    Table {
+        caption: format!("The loop on the day {}; point: dew or frost point", day.day),
+        columns: vec![
+            Column::new("state"),
+            Column::new("where"),
+            Column::with_unit("dry air", speech.unit(Measure::Rate)),
+            Column::with_unit("temperature", speech.unit(Measure::Temperature)),
+            Column::with_unit("humidity", speech.unit(Measure::Humidity)),
+            Column::with_unit("point", speech.unit(Measure::Temperature)),
+        ],
         rows: rows.collect(),
     }
 }

@@ -5,7 +5,7 @@ use decide::compare::{Comparison, HopperAsked, RunAsked};
 use quantity::digits;
 
 /// What is asked, as a question.
-pub(super) fn question(compared: &Comparison, speech: Speech) -> String {
+pub(crate) fn question(compared: &Comparison, speech: Speech) -> String {
     let hoppers: Vec<&HopperAsked> = compared.runs.iter().flat_map(|run| &run.hoppers).collect();
     if let [one] = hoppers[..] {
         return format!(
@@ -17,42 +17,46 @@ pub(super) fn question(compared: &Comparison, speech: Speech) -> String {
             digits(one.residence_h, 2),
         );
     }
-    let runs: Vec<String> = compared
-        .runs
-        .iter()
-        .map(|run| of_run(run, speech))
-        .collect();
-    format!("Which dryer for {}?", runs.join("; then "))
+    format!("Which dryer for {}?", jobs(&compared.runs, speech))
 }
 
-/// The hoppers of a run and its part of the time.
-fn of_run(run: &RunAsked, speech: Speech) -> String {
-    let hoppers: Vec<String> = run
-        .hoppers
-        .iter()
-        .map(|hopper| {
-            format!(
-                "{} at {}",
-                hopper.resin,
-                speech.say(Measure::Rate, hopper.rate_kg_h)
-            )
-        })
-        .collect();
-    let share = digits(100.0 * run.share, 2);
-    format!("{} for {share} % of the time", hoppers.join(" with "))
+/// What is dried, run after run.
+pub(crate) fn jobs(runs: &[RunAsked], speech: Speech) -> String {
+    if let [run] = runs {
+        return hoppers(run, speech);
+    }
+    let each = runs.iter().map(|run| {
+        let share = digits(100.0 * run.share, 2);
+        format!("{} for {share} % of the time", hoppers(run, speech))
+    });
+    each.collect::<Vec<_>>().join("; then ")
 }
 
-/// What a hopper of a run is called in a table.
-pub(super) fn hopper(compared: &Comparison, run: usize, hopper: usize) -> String {
-    let asked = compared
-        .runs
-        .get(run)
-        .and_then(|run| run.hoppers.get(hopper));
-    asked.map_or_else(String::new, |asked| asked.resin.clone())
+/// The hoppers of a run.
+fn hoppers(run: &RunAsked, speech: Speech) -> String {
+    let each = run.hoppers.iter().map(|hopper| {
+        let rate = speech.say(Measure::Rate, hopper.rate_kg_h);
+        format!("{} at {rate}", hopper.resin)
+    });
+    each.collect::<Vec<_>>().join(" with ")
+}
+
+/// A reason as a sentence.
+pub(crate) fn sentence(reason: &str) -> String {
+    let mut letters = reason.chars();
+    let first: String = letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().collect());
+    format!("{first}{}.", letters.as_str())
+}
+
+/// The title up to its first comma; that the rest is custom is said of all.
+pub(crate) fn short(title: &str) -> &str {
+    title.split(',').next().unwrap_or(title)
 }
 
 /// Whether one hopper in one run is all.
-pub(super) fn is_one_job(compared: &Comparison) -> bool {
+pub(crate) fn is_one_job(compared: &Comparison) -> bool {
     compared
         .runs
         .iter()

@@ -1,99 +1,153 @@
-//! The choice: cost of each dryer against how sure it meets the limit, one mark for each day.
+//! The choice: cost of each dryer against how dry it leaves the resin on its worst day.
 
-use crate::speech::{Measure, Speech};
-use decide::compare::{Comparison, ENOUGH};
+use crate::dryers::words::{is_one_job, short};
+use crate::speech::{Measure, Speech, ppm};
+use decide::compare::{Compared, Comparison, CostKind};
 use figure::{Axis, Figure, Grade, Panel, Point, Series, Tone, Weight};
 
-/// Cost, or energy where there are no prices, against the share of draws that meet the limit.
+/// Least moisture, or share of a limit, that is drawn.
+const LEAST: f64 = 0.05;
+
+/// Cost, or energy where there are no prices, against the moisture of the hopper that is least sure.
 pub(crate) fn choice(comparison: &Comparison, speech: Speech) -> Figure {
-    let money = comparison.currency.as_ref();
-    let along = |energy: f64, per_kg: Option<f64>| match per_kg {
-        Some(per_kg) => per_kg,
-        None => speech.number(Measure::Energy, energy),
-    };
-    let mut series: Vec<Series> = comparison
+    let marks: Vec<Mark> = comparison
         .dryers
         .iter()
+        .filter_map(|dryer| Mark::of(comparison, dryer, speech))
+        .collect();
+    let mut series: Vec<Series> = marks
+        .iter()
         .enumerate()
-        .map(|(index, dryer)| {
-            let year = &dryer.year;
-            let price = year.money.map(|money| money.per_kg / year.energy_kwh_kg);
-            let mut points: Vec<Point> = dryer
-                .days
-                .iter()
-                .map(|day| {
-                    let cost = along(day.energy_kwh_kg, price.map(|p| p * day.energy_kwh_kg));
-                    Point::new(cost, 100.0 * day.probability)
-                })
-                .collect();
-            points.sort_by(|a, b| a.along.total_cmp(&b.along));
-            Series::Line {
-                name: short(&dryer.title),
-                points,
-                grade: Grade::CommonPractice,
-                tone: if index % 2 == 0 {
-                    Tone::Water
-                } else {
-                    Tone::Heat
-                },
-                weight: if comparison.choice.dryer == Some(index) {
-                    Weight::Leading
-                } else {
-                    Weight::Plain
-                },
-            }
+        .map(|(index, mark)| Series::Line {
+            name: mark.name.clone(),
+            points: mark.cross(index % 2 == 0),
+            grade: Grade::CommonPractice,
+            tone: if index % 2 == 0 {
+                Tone::Water
+            } else {
+                Tone::Heat
+            },
+            weight: if comparison.choice.dryer == Some(index) {
+                Weight::Leading
+            } else {
+                Weight::Plain
+            },
         })
         .collect();
-    series.push(Series::limit("sure enough", 100.0 * ENOUGH));
-    if let Some(dryer) = comparison
-        .choice
-        .dryer
-        .and_then(|i| comparison.dryers.get(i))
-    {
-        let year = &dryer.year;
+    let alone = is_one_job(comparison);
+    let mut hoppers = comparison.runs.iter().flat_map(|run| &run.hoppers);
+    let (limit, axis) = match hoppers.next() {
+        Some(hopper) if alone => (
+            Series::limit(
+                format!("limit {}", ppm(hopper.limit_ppm_wet)),
+                hopper.limit_ppm_wet,
+            ),
+            Axis::log10("moisture leaving, worst day", "ppm"),
+        ),
+        _ => (
+            Series::limit("limit of each resin", 100.0),
+            Axis::log10("moisture leaving, of its limit, worst day", "%"),
+        ),
+    };
+    series.push(limit);
+    if let Some(mark) = comparison.choice.dryer.and_then(|index| marks.get(index)) {
         series.push(Series::Recommended {
             name: "recommended".into(),
-            at: Point::new(
-                along(year.energy_kwh_kg, year.money.map(|money| money.per_kg)),
-                100.0 * dryer.probability,
-            ),
+            at: Point::new(mark.cost, mark.value),
             ellipse: None,
         });
     }
-    let axis = match money {
-        Some(currency) => Axis::log10("running cost", format!("{currency}/kg")),
-        None => Axis::log10("energy", speech.unit(Measure::Energy)),
-    };
-    let mut figure = Figure::stacked(
-        title(comparison),
-        axis,
-        vec![Panel::new(
-            Axis::linear("draws that meet the limit", "%").ranging(0.0, 105.0),
-            series,
-        )],
-    );
-    figure.caption =
-        "Each line joins the days of one dryer; dashed, because the dryers are sized by \
-                      custom."
-            .into();
+    let most = marks.iter().map(|mark| mark.costs.1).fold(0.0, f64::max);
+    let shared = match &comparison.currency {
+        Some(currency) if comparison.counted.contains(&CostKind::Lost) => {
+            Axis::linear("cost, without what is lost", format!("{currency}/kg"))
+        }
+        Some(currency) => Axis::linear("cost", format!("{currency}/kg")),
+        None => Axis::linear("energy", speech.unit(Measure::Energy)),
+    }
+    .ranging(0.0, 1.1 * most);
+    let mut figure = Figure::stacked(title(comparison), shared, vec![Panel::new(axis, series)]);
+    figure.caption = "Each cross is a dryer: upright nine draws in ten of what leaves, across nine draws in \
+                      ten of its energy. Below the limit and to the left is better; dashed, because the \
+                      dryers are sized by custom."
+        .into();
     figure
 }
 
-fn title(comparison: &Comparison) -> String {
-    match comparison
-        .choice
-        .dryer
-        .and_then(|i| comparison.dryers.get(i))
-    {
-        Some(dryer) => format!(
-            "The {} is the cheapest that is sure enough",
-            short(&dryer.title)
-        ),
-        None => "No dryer is sure enough with this hopper".into(),
+/// A dryer on the picture.
+struct Mark {
+    name: String,
+    cost: f64,
+    costs: (f64, f64),
+    value: f64,
+    values: (f64, f64),
+}
+
+impl Mark {
+    fn of(comparison: &Comparison, dryer: &Compared, speech: Speech) -> Option<Self> {
+        let worst = dryer
+            .days
+            .iter()
+            .min_by(|a, b| a.probability.total_cmp(&b.probability))?;
+        let asked = &comparison.runs.get(worst.run)?.hoppers;
+        let (hopper, asked) = worst
+            .hoppers
+            .iter()
+            .zip(asked)
+            .min_by(|(a, _), (b, _)| a.probability.total_cmp(&b.probability))?;
+        let scale = if is_one_job(comparison) {
+            1.0
+        } else {
+            100.0 / asked.limit_ppm_wet
+        };
+        let value = |ppm: f64| (ppm * scale).max(LEAST);
+        let year = &dryer.year;
+        let (low, high) = year.energy_range_kwh_kg;
+        let cost = |energy: f64| match year.money {
+            // Only the current is in doubt by the draws; what is lost shows upright.
+            Some(money) => {
+                let kept = money.counted_without(&comparison.counted, Some(CostKind::Lost));
+                money.per_kg * (kept / money.per_year + energy / year.energy_kwh_kg - 1.0)
+            }
+            None => speech.number(Measure::Energy, energy),
+        };
+        Some(Self {
+            name: short(&dryer.title).to_owned(),
+            cost: cost(year.energy_kwh_kg),
+            costs: (cost(low), cost(high)),
+            value: value(hopper.outlet_ppm_wet),
+            values: (value(hopper.range_ppm_wet.0), value(hopper.range_ppm_wet.1)),
+        })
+    }
+
+    /// Along the cost and back, then upright: the name stands at the end, in turn above and below.
+    fn cross(&self, upwards: bool) -> Vec<Point> {
+        let middle = Point::new(self.cost, self.value);
+        let (low, high) = self.values;
+        let (first, last) = if upwards { (low, high) } else { (high, low) };
+        vec![
+            Point::new(self.costs.0, self.value),
+            Point::new(self.costs.1, self.value),
+            middle,
+            Point::new(self.cost, first),
+            Point::new(self.cost, last),
+        ]
     }
 }
 
-/// The title up to its first comma.
-fn short(title: &str) -> String {
-    title.split(',').next().unwrap_or(title).to_owned()
+fn title(comparison: &Comparison) -> String {
+    let index = comparison.choice.dryer;
+    let Some(dryer) = index.and_then(|index| comparison.dryers.get(index)) else {
+        return "No dryer is sure enough with this hopper".into();
+    };
+    let least = if comparison.currency.is_some() {
+        "is the cheapest"
+    } else {
+        "takes least energy of those"
+    };
+    format!(
+        "The {} {least} that is surely dry enough",
+        short(&dryer.title)
+    )
+    .replace("those that is", "those that are")
 }

@@ -3,9 +3,10 @@
 use super::fields::{ABOVE_ZERO, COLDEST_PLACE, WARMEST_PLACE, quantity};
 use super::plant_fields::{DAMPEST_POINT, DRIEST_POINT};
 use crate::bag::{Bag, Entry};
-use job::{Day, Plant, Prices, TariffHours};
+use job::{Change, Day, DryerKind, DryerPrice, Ownership, Plant, Prices, TariffHours};
 use quantity::{
-    Duration, FaultKind, Faults, Field, FieldKind, Fraction, Meaning, Quantity, Section, digits,
+    Duration, FaultKind, Faults, Field, FieldKind, Fraction, Meaning, Quantity, Rule, Section,
+    digits,
 };
 
 /// Hours of a year.
@@ -59,6 +60,66 @@ static TARIFF: Section = Section {
         .within(0.0, f64::INFINITY),
     ],
     rules: &[],
+};
+
+static DRYER: Section = Section {
+    fields: &[
+        Field::required(
+            "kind",
+            FieldKind::Choice(&[
+                "desiccant wheel",
+                "twin towers",
+                "compressed air",
+                "hot air",
+            ]),
+            "desiccant wheel",
+            "Which kind",
+        ),
+        Field::optional(
+            "price",
+            quantity!(Number),
+            "18000",
+            "Price of the dryer, set up, in the currency of the prices",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::optional(
+            "desiccant_price",
+            quantity!(Number),
+            "2400",
+            "Price of a new wheel or a new charge of desiccant, work included",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::optional(
+            "desiccant_every",
+            quantity!(Duration),
+            "24000 h",
+            "Hours run from one change of desiccant to the next",
+        )
+        .within(ABOVE_ZERO, f64::INFINITY),
+        Field::optional(
+            "filters_per_year",
+            quantity!(Number),
+            "180",
+            "Price of the filters of a year",
+        )
+        .within(0.0, f64::INFINITY),
+        Field::optional("footprint", quantity!(Area), "0.8 m2", "Floor it takes")
+            .within(ABOVE_ZERO, 1000.0),
+        Field::optional(
+            "noise",
+            quantity!(SoundLevel),
+            "72 dB(A)",
+            "Sound pressure level 1 m away, A-weighted",
+        )
+        .within(0.0, 140.0),
+        Field::defaulted(
+            "mine",
+            FieldKind::Flag,
+            "false",
+            "Whether it is the one that stands there today",
+        ),
+    ],
+    rules: &[Rule::Together(&["desiccant_price", "desiccant_every"])],
 };
 
 pub(super) static PRICES: Section = Section {
@@ -134,6 +195,27 @@ pub(super) static PRICES: Section = Section {
         .within(1.0, 40.0),
         Field::defaulted("interest", quantity!(Fraction), "5 %", "Interest a year")
             .within(0.0, 1.0),
+        Field::optional(
+            "starts_per_year",
+            FieldKind::Count,
+            "50",
+            "Cold starts in a year, each waited for at the price of a press hour",
+        )
+        .within(0.0, 10_000.0),
+        Field::optional(
+            "doubt",
+            quantity!(Fraction),
+            "15 %",
+            "Doubt of all prices, one standard deviation",
+        )
+        .within(0.0, 1.0),
+        Field::optional(
+            "dryer",
+            FieldKind::Tables(&DRYER),
+            "",
+            "What owning a dryer of a kind comes to, where dryers are sized by custom",
+        )
+        .within(1.0, 4.0),
     ],
     rules: &[],
 };
@@ -232,5 +314,40 @@ fn prices(table: &Bag) -> Result<Prices, Faults> {
         hours_per_year: run.hours(),
         years: f64::from(hour(table, "years")?),
         interest: table.need("interest", Entry::quantity)?,
+        starts_per_year: table
+            .get("starts_per_year", super::assemble::small_count)
+            .map(f64::from),
+        doubt: table.get("doubt", Entry::quantity),
+        dryers: dryers(table)?,
     })
+}
+
+/// What owning dryers of each kind comes to.
+fn dryers(table: &Bag) -> Result<Vec<DryerPrice>, Faults> {
+    let mut dryers = Vec::new();
+    for dryer in table.get("dryer", Entry::tables).unwrap_or_default() {
+        let kind = match dryer.need("kind", Entry::choice)? {
+            "twin towers" => DryerKind::Towers,
+            "compressed air" => DryerKind::CompressedAir,
+            "hot air" => DryerKind::HotAir,
+            _ => DryerKind::Wheel,
+        };
+        let change = dryer
+            .get("desiccant_price", Entry::number)
+            .zip(dryer.get("desiccant_every", Entry::quantity));
+        dryers.push(DryerPrice {
+            kind,
+            mine: dryer.need("mine", Entry::flag)?,
+            ownership: Ownership {
+                currency: table.get("currency", Entry::text),
+                price: dryer.get("price", Entry::number),
+                desiccant_change: change.map(|(price, every)| Change { price, every }),
+                filters_per_year: dryer.get("filters_per_year", Entry::number),
+                footprint: dryer.get("footprint", Entry::quantity),
+                noise: dryer.get("noise", Entry::quantity),
+                ..Ownership::default()
+            },
+        });
+    }
+    Ok(dryers)
 }
