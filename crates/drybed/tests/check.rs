@@ -253,18 +253,16 @@ fn holds_the_true_cause_is_mostly_found() -> Result<(), Trouble> {
             "A wheel, a thermometer and a dew point meter",
             &scores(&bench, SHORT, draws())?,
         );
-        for kind in [
-            DryerKind::CompressedAir,
-            DryerKind::HotAir,
-            DryerKind::Towers,
+        for (kind, name) in [
+            (DryerKind::CompressedAir, "Compressed air"),
+            (DryerKind::HotAir, "Hot air"),
+            (DryerKind::Towers, "Twin towers"),
         ] {
             let dryer = dryer_of(&stated(kind))?;
             let bench = Bench::of(&job, &dryer)?;
+            let scores = scores(&bench, THOROUGH, draws().div_ceil(2))?;
             page += "\n";
-            page += &table(
-                &format!("{kind:?}, a thorough round"),
-                &scores(&bench, THOROUGH, draws().div_ceil(2))?,
-            );
+            page += &table(&format!("{name}, a thorough round"), &scores);
         }
     }
     // Sizes are drawn over the whole range, those that nobody would notice among them.
