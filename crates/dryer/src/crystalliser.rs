@@ -6,7 +6,8 @@
 //! 2. Avrami's law with the time to half, `X(t) = 1 - 2^-(t/t_half)^n`, and its mean over E(t).
 //! 3. The time to half moves with temperature as `t_half = t_0 exp(E/R (1/T - 1/T_0))`, within the range given
 //!    with it.
-//! 4. Heat: `Q = rate (c (T - T_feed) - X L)`, L the heat that crystallising gives off; power `Q/eta + drive`.
+//! 4. Heat: `Q = rate (c (T - T_feed) + V - X L)`, L the heat that crystallising gives off, V what the water
+//!    that leaves takes with it; power `Q/eta + drive`.
 //!
 //! # Symbols
 //! symbol | field | unit
@@ -14,7 +15,7 @@
 //! tau, N | `residence`, `stages` | s,
 //! t_0, n, E | `Avrami` | s, , J/mol
 //! eta | `efficiency` |
-//! L | `Feed::heat` | J/kg
+//! L, V | `Feed::heat`, `Feed::evaporation` | J/kg
 //!
 //! # Holds for
 //! One temperature of the resin, reached at once; share of what can crystallise, not crystallinity. **No
@@ -22,7 +23,7 @@
 //! resin, or the answer is only whether the residence is as long as common practice asks, and `share` stays
 //! unknown. Read in an abstract of 1967 on undrawn polyester filaments: an activation energy of 184 kJ/mol (44 kcal/mol)
 //! between 100 and 115 degC, with an induction time and first order (n = 1). How much water leaves meanwhile is the
-//! pellet's part; [`Crystallised::surroundings`] is what it meets.
+//! pellet's part: [`Crystalliser::air`] is what it meets, and [`Crystalliser::mean_over_residence`] for how long.
 //!
 //! # Sources
 //! Isothermal crystallization measurements on poly(ethylene terephthalate) by differential enthalpic analysis,
@@ -62,6 +63,8 @@ pub const RESIN_RATE_HOLDS: Range = Range::new("rate of resin", 0.0, 50.0, "kg/s
 pub const RESIN_CAPACITY_HOLDS: Range = Range::new("heat capacity", 500.0, 5000.0, "J/(kg K)");
 /// Heats of crystallising.
 pub const RELEASED_HOLDS: Range = Range::new("heat of crystallising", 0.0, 3e5, "J/kg");
+/// Heats that leave with water.
+pub const EVAPORATED_HOLDS: Range = Range::new("heat that leaves with water", 0.0, 3e5, "J/kg");
 /// Residence that common practice asks for, s: half an hour in agitated hot air, a quarter in an infrared drum
 /// (no source read for either).
 pub const USUAL_RESIDENCE: (f64, f64) = (1800.0, 900.0);
@@ -134,6 +137,8 @@ pub struct Feed {
     pub heat_capacity: f64,
     /// Heat given off when all that can crystallise does, J/kg.
     pub heat: f64,
+    /// Heat that leaves with its water, J/kg.
+    pub evaporation: f64,
 }
 
 /// Resin that leaves, and what it took.
@@ -157,8 +162,6 @@ pub struct Crystallised {
     pub lost: f64,
     /// Heat that the hopper behind need not bring, compared with resin at the feed's temperature, W.
     pub spared: f64,
-    /// Air that a pellet meets, at the temperature of the resin, for the mean residence.
-    pub surroundings: (Stream, f64),
 }
 
 impl CrystalliserSpec {
@@ -232,6 +235,23 @@ impl Heating {
 }
 
 impl Crystalliser {
+    /// Air that a pellet meets, at the temperature of the resin.
+    pub fn air(&self) -> Stream {
+        let spec = &self.spec;
+        spec.heating.air().at(spec.temperature.kelvin())
+    }
+
+    /// Mean residence, s.
+    pub fn residence(&self) -> f64 {
+        self.spec.residence.si()
+    }
+
+    /// Mean of a function of the residence (s) over what leaves.
+    pub fn mean_over_residence(&self, f: impl Fn(f64) -> f64) -> f64 {
+        let residence = self.residence();
+        mean_over_stages(self.spec.stages, |t| f(t * residence))
+    }
+
     /// What becomes of the resin fed.
     ///
     /// # Errors
@@ -240,6 +260,7 @@ impl Crystalliser {
         DryerError::unless_within(&RESIN_RATE_HOLDS, feed.rate)?;
         DryerError::unless_within(&RESIN_CAPACITY_HOLDS, feed.heat_capacity)?;
         DryerError::unless_within(&RELEASED_HOLDS, feed.heat)?;
+        DryerError::unless_within(&EVAPORATED_HOLDS, feed.evaporation)?;
         DryerError::unless_between(
             "temperature of the feed",
             feed.temperature,
@@ -256,7 +277,8 @@ impl Crystalliser {
         let temperature = spec.temperature.kelvin();
         let warmed = feed.rate * feed.heat_capacity * (temperature - feed.temperature);
         let released = feed.rate * feed.heat * share.unwrap_or(0.0);
-        let useful = (warmed - released).max(0.0);
+        let evaporated = feed.rate * feed.evaporation;
+        let useful = (warmed + evaporated - released).max(0.0);
         let heater = useful / spec.efficiency.si();
         let short = |t: f64| if t < 0.5 { 1.0 } else { 0.0 };
         Ok(Crystallised {
@@ -269,7 +291,6 @@ impl Crystalliser {
             power: heater + spec.drive.si(),
             lost: heater - useful + spec.drive.si(),
             spared: warmed,
-            surroundings: (spec.heating.air().at(temperature), residence),
         })
     }
 }
@@ -328,6 +349,7 @@ mod tests {
         temperature: 298.15,
         heat_capacity: 1400.0,
         heat: 3e4,
+        evaporation: 0.0,
     };
 
     fn law(exponent: f64) -> Avrami {
@@ -468,6 +490,12 @@ mod tests {
             })
         });
         at_the_ends(&RELEASED_HOLDS, |heat| runs(Feed { heat, ..FLAKE }));
+        at_the_ends(&EVAPORATED_HOLDS, |evaporation| {
+            runs(Feed {
+                evaporation,
+                ..FLAKE
+            })
+        });
         let wrong = CrystalliserSpec {
             residence: Duration::from_si(f64::NAN),
             efficiency: Fraction::from_si(0.0),

@@ -9,11 +9,13 @@
 //! 5. [`Account`]: what crosses the border of the line, from which its ledgers are written.
 //! 6. [`Shortfall`]: a limit of a component that was met, and by how much.
 //!
-//! [`vacuum_batch`] is a dryer that is no loop: it dries batch after batch.
+//! [`vacuum_batch`] is a dryer that is no loop: it dries batch after batch. [`crystalliser_station`] stands ahead
+//! of a hopper whose resin would fuse in it.
 
 mod account;
 pub mod air_sides;
 mod casing;
+pub mod crystalliser_station;
 pub mod equipment;
 mod error;
 mod fan;

@@ -6,6 +6,7 @@
 )]
 
 mod blown;
+mod crystalliser;
 mod supply;
 mod towers;
 mod vacuum;

@@ -137,7 +137,7 @@ fn charge(case: &Case) -> Result<Charge, PelletError> {
 }
 
 fn cycle(case: &Case, time: f64) -> Option<VacuumCycle> {
-    let (mut dryer, heater) = usual::vacuum_dryer(16.0 / 3600.0, HOT);
+    let (mut dryer, heater) = usual::vacuum_dryer(16.0 / 3600.0, HOT, usual::VACUUM_TIME);
     let (end_pressure, purge, leak) = case.pump;
     dryer.charge = Mass::from_si(16.0);
     dryer.free_volume = Volume::from_si(0.02);

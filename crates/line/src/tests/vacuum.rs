@@ -33,7 +33,7 @@ fn hot() -> Charge {
 }
 
 fn stated() -> VacuumDryer {
-    usual::vacuum_dryer(25.0 / 3600.0, ZERO_CELSIUS + 120.0).0
+    usual::vacuum_dryer(25.0 / 3600.0, ZERO_CELSIUS + 120.0, usual::VACUUM_TIME).0
 }
 
 fn machine(change: impl Fn(&mut VacuumDryer)) -> VacuumMachine {
