@@ -15,6 +15,7 @@ mod money;
 pub mod payback;
 pub(crate) mod sampled;
 mod unlike;
+mod vacuum;
 mod verdict;
 
 pub(crate) use cell::Asking;
@@ -24,6 +25,7 @@ pub use earned::Earned;
 pub use kinds::{Batches, Dried, Dryer, Duty, Hardest, Maker, Offered, Wanted};
 pub use margins::{Breaks, Harder, Margin};
 pub use money::{CostKind, Costs, Money};
+pub use vacuum::VacuumByCustom;
 pub use verdict::{Choice, ENOUGH};
 
 use crate::DecideError;

@@ -1,5 +1,6 @@
 //! Question in, answer out: plan a hopper, say what limits it and how sure that is.
 
+mod ahead;
 pub mod answer;
 mod arrival;
 pub mod bag;

@@ -6,10 +6,10 @@ mod page;
 pub(crate) mod words;
 
 use crate::Trouble;
-use decide::compare::{Comparison, Dryer, Duty, Maker, Offered, Question, compare};
+use decide::compare::{Comparison, Dryer, Duty, Maker, Offered, Question, VacuumByCustom, compare};
 use dryer::sorption::Adsorbed;
 use files::{Desiccants, Library, open_cell, read_job};
-use job::{Cell, DryerKind, Ownership, Plant};
+use job::{Cell, DryerKind, OwnedKind, Ownership, Plant};
 use line::equipment::Equipment;
 use line::usual;
 use quantity::Place;
@@ -100,26 +100,30 @@ impl Customary {
     /// Each kind, with what the plant states of owning one.
     pub(crate) fn offered(&self, plant: &Plant) -> Vec<Offered<'_>> {
         let sieve = || self.adsorbed.clone();
-        let kinds: [(DryerKind, Box<Maker<'_>>); 4] = [
+        let kinds: [(OwnedKind, Box<Maker<'_>>); 5] = [
             (
-                DryerKind::Wheel,
+                OwnedKind::Air(DryerKind::Wheel),
                 Box::new(move |duty| {
                     by_custom(duty, |flow, hot| usual::wheel_dryer(flow, hot, sieve()))
                 }),
             ),
             (
-                DryerKind::Towers,
+                OwnedKind::Air(DryerKind::Towers),
                 Box::new(move |duty| {
                     by_custom(duty, |flow, hot| usual::tower_dryer(flow, hot, sieve()))
                 }),
             ),
             (
-                DryerKind::CompressedAir,
+                OwnedKind::Air(DryerKind::CompressedAir),
                 Box::new(|duty| by_custom(duty, usual::compressed_air_dryer)),
             ),
             (
-                DryerKind::HotAir,
+                OwnedKind::Air(DryerKind::HotAir),
                 Box::new(|duty| by_custom(duty, usual::hot_air_dryer)),
+            ),
+            (
+                OwnedKind::Vacuum,
+                Box::new(|duty| Dryer::Batches(Box::new(VacuumByCustom::for_duty(duty)))),
             ),
         ];
         let prices = plant.prices.as_ref();

@@ -34,7 +34,7 @@ fn point(day: &decide::compare::DayRun) -> f64 {
 #[test]
 fn holds_a_wheel_dries_deeper_than_compressed_air_and_costs_less() -> Result<(), Trouble> {
     let found = answer(&format!("{JOB}{PRICES}"))?.comparison;
-    let [wheel, towers, compressed, hot] = &found.dryers[..] else {
+    let [wheel, towers, compressed, hot, vacuum] = &found.dryers[..] else {
         panic!("{:?}", found.dryers.len());
     };
     assert!(towers.days.iter().all(|day| point(day) < -35.0));
@@ -49,6 +49,16 @@ fn holds_a_wheel_dries_deeper_than_compressed_air_and_costs_less() -> Result<(),
             let (low, high) = day.hoppers[0].range_ppm_wet;
             assert!(low <= high);
         }
+    }
+    for day in &vacuum.days {
+        assert!(day.imbalance.0 < 1e-9 && day.imbalance.1 < 1e-9);
+        assert!(day.supply_point_c.is_none() && day.warnings.len() == 1);
+        // Heating by 90 K of 1.3 kJ/(kg K), half as much again let out hot, and a pump.
+        assert!(
+            (0.04..0.12).contains(&day.energy_kwh_kg),
+            "{}",
+            day.energy_kwh_kg
+        );
     }
     let cost = |dryer: &decide::compare::Compared| dryer.year.money.map_or(0.0, |m| m.per_kg);
     assert!(cost(wheel) < cost(compressed));
@@ -104,7 +114,39 @@ fn holds_a_lot_that_must_be_crystallised_first_is_refused() -> Result<(), Troubl
     let found = answer(&JOB.replace("\"PC\"", "\"PET amorphous\""))?;
     assert!(found.comparison.dryers.is_empty() && !found.is_met());
     assert!(found.comparison.choice.reason.contains("crystallised"));
+    assert!(found.comparison.choice.reason.contains("[crystalliser]"));
     assert!(found.document(Units::UsCustomary).text().is_ok());
+    Ok(())
+}
+
+#[test]
+fn holds_behind_a_crystalliser_each_dryer_is_run_and_its_energy_told() -> Result<(), Trouble> {
+    let lot = JOB
+        .replace("\"PC\"", "\"PET amorphous\"")
+        .replace("120 l", "400 l");
+    let ran = |table: &str| answer(&format!("{lot}{table}"));
+    let hot = ran("[crystalliser]\n")?.comparison;
+    let red = ran("[crystalliser]\nheating = \"infrared\"\nresidence = \"20 min\"\n")?.comparison;
+    for found in [&hot, &red] {
+        assert_eq!(found.dryers.len(), 5);
+        for day in found.dryers.iter().flat_map(|dryer| &dryer.days) {
+            assert!(day.imbalance.0 < 1e-9 && day.imbalance.1 < 1e-9);
+            assert!(
+                day.warnings[0].contains("crystalliser"),
+                "{:?}",
+                day.warnings
+            );
+            let own = day.crossings.iter().find(|c| c.name == "crystalliser");
+            assert!(own.is_some_and(|crossing| crossing.heat > 1e3), "{own:?}");
+        }
+    }
+    // Resin that comes hot and half dry needs next to no heat under vacuum.
+    let vacuum = &hot.dryers[4].days[0];
+    let heater = vacuum
+        .crossings
+        .iter()
+        .find(|c| c.name == "heater of the heating air");
+    assert!(heater.is_none_or(|crossing| crossing.heat < 1.0));
     Ok(())
 }
 
@@ -116,7 +158,7 @@ fn holds_the_demonstration_needs_dry_air_and_says_it_is_invented() -> Result<(),
     let found = dryers_files(&[path], &drybed::library(None)?, 24, &|_| ())?;
     // Light guides want 60 ppm: the humid summer of plain hot air leaves them above.
     let choice = &found.comparison.choice;
-    assert!(matches!(choice.dryer, Some(0 | 1)), "{}", choice.reason);
+    assert!(matches!(choice.dryer, Some(0 | 1 | 4)), "{}", choice.reason);
     assert_eq!(found.comparison.dryers[3].worst_day, "humid summer");
     Ok(())
 }

@@ -6,6 +6,7 @@
 mod assemble;
 mod cell;
 mod contradictions;
+mod crystalliser;
 mod damp;
 mod fields;
 mod lot_fields;

@@ -5,6 +5,7 @@
 
 mod air_supply;
 mod cell;
+mod crystalliser;
 mod data_sheet;
 mod demand;
 mod hopper;
@@ -18,13 +19,14 @@ mod way;
 
 pub use air_supply::{AirSupply, Site};
 pub use cell::{Cell, Run};
+pub use crystalliser::{Crystalliser, CrystalliserHeating};
 pub use data_sheet::DataSheet;
 pub use demand::{Arrival, Demand, Process, Target};
 pub use hopper::{HopperOutline, WallSide};
 pub use lot::{Component, Entry, Pieces};
 pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
 pub use ownership::{Change, Contaminant, Ownership};
-pub use plant::{Day, DryerPrice, Plant, Prices, TariffHours, usual_days};
+pub use plant::{Day, DryerPrice, OwnedKind, Plant, Prices, TariffHours, usual_days};
 pub use round::{ControlledAt, DryerKind, Reading, ReadingKind, Round, StatedDryer};
 pub use storage::{Climate, ColdBag, DailyClimate, Package, Storage, Weather, WeatherRow};
 pub use way::{Conveying, Holding, Lid, MachineHopper, Sample, Throat, Vessel, Way, WayAir};
@@ -47,6 +49,9 @@ pub struct Job {
     pub arrival: Arrival,
     /// How dry it must be.
     pub target: Target,
+    /// A crystalliser ahead of the hopper, where there is one.
+    #[serde(default)]
+    pub crystalliser: Option<Crystalliser>,
     /// The hopper, as far as it is given.
     pub hopper: HopperOutline,
     /// The air, as far as it is given.

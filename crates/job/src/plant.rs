@@ -73,11 +73,21 @@ pub struct Prices {
     pub dryers: Vec<DryerPrice>,
 }
 
+/// The kinds of dryer that are priced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OwnedKind {
+    /// One that makes air.
+    Air(DryerKind),
+    /// One that dries batches under vacuum.
+    Vacuum,
+}
+
 /// What owning a dryer of a kind comes to.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct DryerPrice {
     /// Which kind.
-    pub kind: DryerKind,
+    pub kind: OwnedKind,
     /// Whether it is the one that stands there today.
     pub mine: bool,
     /// What owning it comes to.
@@ -117,7 +127,7 @@ impl Prices {
     }
 
     /// What was stated of dryers of a kind.
-    pub fn dryer(&self, kind: DryerKind) -> Option<&DryerPrice> {
+    pub fn dryer(&self, kind: OwnedKind) -> Option<&DryerPrice> {
         self.dryers.iter().find(|priced| priced.kind == kind)
     }
 

@@ -1,12 +1,14 @@
 //! A cell in numbers: every hopper planned, and why no dryer may serve them where that is so.
 
 use crate::DecideError;
+use crate::ahead::{ahead, crystallised};
 use crate::case::{Case, celsius};
 use crate::compare::kinds::Duty;
 use crate::compare::unlike;
 use crate::plan::{ppm_wet, settled};
 use crate::resolve::Given;
-use job::Cell;
+use job::{Cell, Crystalliser};
+use line::Room;
 use serde::Serialize;
 
 /// A run as it is asked for.
@@ -52,7 +54,10 @@ pub(super) struct Settled {
 pub(super) struct SettledRun {
     pub(super) share: f64,
     pub(super) titles: Vec<String>,
+    /// As their resin enters the hoppers.
     pub(super) cases: Vec<Case>,
+    /// As it comes, and the crystalliser between.
+    pub(super) fed: Vec<(Case, Option<Crystalliser>)>,
     pub(super) given: Vec<Given>,
 }
 
@@ -77,11 +82,23 @@ impl Settled {
                 share: run.share / whole,
                 titles: run.jobs.iter().map(|job| job.title.clone()).collect(),
                 cases: Vec::with_capacity(run.jobs.len()),
+                fed: Vec::with_capacity(run.jobs.len()),
                 given: Vec::with_capacity(run.jobs.len()),
             };
             for job in &run.jobs {
-                let (case, given) = settled(job)?;
-                now.cases.push(case);
+                let (planned, crystalliser) = match &job.crystalliser {
+                    Some(stated) => {
+                        let (job, stated) = crystallised(job, stated);
+                        (settled(&job)?, Some(stated))
+                    }
+                    None => (settled(job)?, None),
+                };
+                let (case, given) = planned;
+                now.cases.push(match &crystalliser {
+                    Some(stated) => ahead(&case, stated, &hall(&case))?.case,
+                    None => case.clone(),
+                });
+                now.fed.push((case, crystalliser));
                 now.given.push(given);
             }
             runs.push(now);
@@ -192,6 +209,15 @@ impl Asking {
     }
 }
 
+/// The hall in which a crystalliser is sized: a middling one, since what it takes out hardly depends on that.
+fn hall(case: &Case) -> Room {
+    Room {
+        temperature: case.ambient,
+        humidity: 0.009,
+        pressure: case.pressure,
+    }
+}
+
 /// Water that a resin brings in beyond its limit, kg/s.
 pub(super) fn water(case: &Case) -> f64 {
     case.rate * (case.fed_water() - case.limit).max(0.0)
@@ -202,7 +228,8 @@ fn unfit(case: &Case) -> Option<&'static str> {
     if case.crystallise_first() {
         Some(
             "none: part of the lot must be crystallised before it may rest in a hot hopper; no dryer \
-             changes that, a crystalliser ahead of the hopper does",
+             changes that, a crystalliser ahead of the hopper does: state it in the job, under \
+             [crystalliser], and each dryer is run behind it",
         )
     } else if case.air_temperature > case.hottest() {
         Some("none: the wet pellets fuse at this air temperature, whatever dryer makes the air")

@@ -3,6 +3,7 @@
 use crate::DecideError;
 use crate::case::Case;
 use crate::compare::cell::{Settled, water};
+use crate::compare::vacuum;
 use crate::size::Part;
 use job::Ownership;
 use line::equipment::Equipment;
@@ -90,6 +91,8 @@ pub struct Wanted {
     pub water: f64,
     /// Wet resin drawn, kg/s.
     pub rate: f64,
+    /// How long a dryer that evacuates it needs for a batch, s.
+    pub vacuum_time: f64,
 }
 
 /// The hardest of what is asked, and who asks it.
@@ -110,6 +113,7 @@ impl Duty {
             set_point: case.air_temperature,
             water: water(case),
             rate: case.wet_rate(),
+            vacuum_time: vacuum::time_wanted(case),
         });
         Self {
             hoppers: hoppers.collect(),

@@ -1,6 +1,7 @@
 //! One run of a cell on one day, on one dryer.
 
 use crate::DecideError;
+use crate::ahead::ahead;
 use crate::case::{Case, celsius};
 use crate::closed::{line_of, on_the_day, settle};
 use crate::compare::cell::SettledRun;
@@ -23,6 +24,9 @@ pub(super) struct Now<'a> {
     share: f64,
     pub(super) room: Room,
     pub(super) cases: Vec<Case>,
+    /// What crystallisers ahead of the hoppers took and did.
+    account: Account,
+    said: Vec<String>,
 }
 
 impl<'a> Now<'a> {
@@ -32,9 +36,16 @@ impl<'a> Now<'a> {
         day: &'a Day,
         days: &[Day],
     ) -> Result<Self, DecideError> {
-        let (mut cases, mut room) = (Vec::with_capacity(run.cases.len()), None);
-        for case in &run.cases {
-            let (case, hall) = on_the_day(case, day)?;
+        let (mut cases, mut room) = (Vec::with_capacity(run.fed.len()), None);
+        let (mut account, mut said) = (Account::default(), Vec::new());
+        for (case, crystalliser) in &run.fed {
+            let (mut case, hall) = on_the_day(case, day)?;
+            if let Some(stated) = crystalliser {
+                let behind = ahead(&case, stated, &hall)?;
+                case = behind.case;
+                account.take(behind.account);
+                said.push(behind.said);
+            }
             cases.push(case);
             room.get_or_insert(hall);
         }
@@ -46,6 +57,8 @@ impl<'a> Now<'a> {
             share: run.share * day.share.si() / year,
             room: room.ok_or(DecideError::NoJob)?,
             cases,
+            account,
+            said,
         })
     }
 
@@ -101,7 +114,7 @@ impl<'a> Now<'a> {
         let sampled = asked.in_batches(dryer, &self.room, &dried.outlets, told);
         Ok(DayRun {
             shortfalls: dried.shortfalls,
-            warnings: dried.warnings,
+            warnings: self.said.iter().cloned().chain(dried.warnings).collect(),
             ..self.told(sampled, dried.account, 1.0)
         })
     }
@@ -123,7 +136,8 @@ impl<'a> Now<'a> {
 
     /// What an account and the draws tell; a volume of compressed air as it is counted is so many of 20
     /// degC and 1 atm.
-    fn told(&self, sampled: Sampled, account: Account, free_air: f64) -> DayRun {
+    fn told(&self, sampled: Sampled, mut account: Account, free_air: f64) -> DayRun {
+        account.take(self.account.clone());
         let rate = self.rate();
         let elsewhere: f64 = account.elsewhere.iter().map(|drawn| drawn.power).sum();
         DayRun {
@@ -159,7 +173,7 @@ impl<'a> Now<'a> {
             imbalance: (account.water().imbalance(), account.energy().imbalance()),
             shortfalls: Vec::new(),
             crossings: account.crossings,
-            warnings: Vec::new(),
+            warnings: self.said.clone(),
         }
     }
 }

@@ -85,13 +85,15 @@ impl DryersAnswer {
     fn notes(&self) -> Vec<Note> {
         let mut notes = vec![
             Note::caution(
-                "Hot air, hot metal and hot pellets burn; compressed air and blowers store energy; \
-                 regeneration and once-through exhaust carry what the resin gives off. Local codes, the \
-                 resin maker's data sheet and licensed practice decide.",
+                "Hot air, hot metal and hot pellets burn; compressed air and blowers store energy; an \
+                 evacuated vessel is pressed in by ten tonnes on each m2 and must be built and let out \
+                 for that, and its valve crushes; regeneration and once-through exhaust carry what the \
+                 resin gives off. Local codes, the resin maker's data sheet and licensed practice decide.",
             ),
             Note::doubt(
-                "The dryers are sized by custom, not by any maker: blowers, heaters, wheel and coolers \
-                 are estimates, and so is every energy and cost here.",
+                "The dryers are sized by custom, not by any maker: blowers, heaters, wheel, coolers, pump \
+                 and vessels are estimates, and so is every energy and cost here; no measured record of a \
+                 vacuum dryer was found.",
             ),
             Note::doubt(
                 "Published isotherms of one desiccant part by 17 K of frost point at one state; a draw \

@@ -156,6 +156,11 @@ fn comes_first(first: &[&Dried<'_>], speech: Speech) -> Section {
         "Then name in the job the resin that it has become, with the moisture it has then, and plan \
          again. What cannot be crystallised stays out of this hopper.",
     ));
+    blocks.push(Block::text(
+        "Where a crystalliser is to stand ahead of the hopper, state it in the job, under \
+         `[crystalliser]`: `drybed compare` then shows what it takes out of the resin and what each dryer \
+         behind it costs with it.",
+    ));
     Section {
         title: "What comes first".into(),
         summary:

@@ -24,6 +24,7 @@ pub(super) fn job(bag: &Bag, resin: Resin, lot: Vec<Component>, file: &str) -> R
         demand: demand(&demand_table)?,
         arrival: arrival(&table("arrival")?, &site)?,
         target: target(&table("target")?, &demand_table)?,
+        crystalliser: super::crystalliser::crystalliser(bag)?,
         hopper: hopper(&table("hopper")?)?,
         air: air(&table("air")?),
         site,

@@ -1,5 +1,6 @@
 //! The fields of a job file that ask the question: resin, demand, arrival and target.
 
+use super::crystalliser::CRYSTALLISER;
 use super::lot_fields::COMPONENT;
 use super::plant::{DAY, PRICES};
 use super::plant_fields::{AIR, HOPPER, MODEL, SITE};
@@ -70,6 +71,13 @@ pub static JOB_FIELDS: Section = Section {
             FieldKind::Table(&TARGET),
             "{}",
             "How dry it must be",
+        ),
+        Field::optional(
+            "crystalliser",
+            FieldKind::Table(&CRYSTALLISER),
+            "",
+            "A crystalliser ahead of the hopper, through which the whole lot goes, where dryers are \
+             compared",
         ),
         Field::defaulted(
             "hopper",

@@ -3,7 +3,7 @@
 use super::fields::{ABOVE_ZERO, COLDEST_PLACE, WARMEST_PLACE, quantity};
 use super::plant_fields::{DAMPEST_POINT, DRIEST_POINT};
 use crate::bag::{Bag, Entry};
-use job::{Change, Day, DryerKind, DryerPrice, Ownership, Plant, Prices, TariffHours};
+use job::{Change, Day, DryerKind, DryerPrice, OwnedKind, Ownership, Plant, Prices, TariffHours};
 use quantity::{
     Duration, FaultKind, Faults, Field, FieldKind, Fraction, Meaning, Quantity, Rule, Section,
     digits,
@@ -71,6 +71,7 @@ static DRYER: Section = Section {
                 "twin towers",
                 "compressed air",
                 "hot air",
+                "vacuum",
             ]),
             "desiccant wheel",
             "Which kind",
@@ -327,10 +328,11 @@ fn dryers(table: &Bag) -> Result<Vec<DryerPrice>, Faults> {
     let mut dryers = Vec::new();
     for dryer in table.get("dryer", Entry::tables).unwrap_or_default() {
         let kind = match dryer.need("kind", Entry::choice)? {
-            "twin towers" => DryerKind::Towers,
-            "compressed air" => DryerKind::CompressedAir,
-            "hot air" => DryerKind::HotAir,
-            _ => DryerKind::Wheel,
+            "twin towers" => OwnedKind::Air(DryerKind::Towers),
+            "compressed air" => OwnedKind::Air(DryerKind::CompressedAir),
+            "hot air" => OwnedKind::Air(DryerKind::HotAir),
+            "vacuum" => OwnedKind::Vacuum,
+            _ => OwnedKind::Air(DryerKind::Wheel),
         };
         let change = dryer
             .get("desiccant_price", Entry::number)
