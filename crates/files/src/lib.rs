@@ -11,6 +11,7 @@ mod description;
 mod desiccant;
 mod desiccant_fields;
 mod draft;
+mod equipment;
 mod filler;
 mod grades;
 mod job_file;
@@ -19,6 +20,8 @@ mod library;
 mod mutations;
 mod new_record;
 mod order;
+#[cfg(test)]
+mod pages;
 mod parents;
 mod range;
 pub mod reference;
@@ -40,6 +43,10 @@ pub use bibliography::{Bibliography, Reference};
 pub use description::flaws;
 pub use desiccant::{DESICCANT, Desiccants};
 pub use draft::{Family, RESIN_FAMILY};
+pub use equipment::{
+    EQUIPMENT, EQUIPMENT_FIELDS, Known, KnownValue, Standing, StatedDryer, StatedDryers,
+    equipment_page, open_dryers, read_dryer,
+};
 pub use grades::{GRADES, Grade};
 pub use job_file::{CELL, JOB, JOB_FIELDS, job_notes, open_cell, open_job, read_job};
 pub use library::{Library, Loaded, Unusable};

@@ -59,21 +59,36 @@ const UNLISTED: [&str; 3] = [COMMON_PRACTICE, STATED, DATA_SHEET];
 
 /// Every mistake in the parents of the values of a table and of the tables in it.
 pub(crate) fn check(bag: &Bag) -> Faults {
+    each(bag, &|name, value, parents| {
+        let mut faults = unreadable(value, parents);
+        faults.extend(kinship(name, parents));
+        faults
+    })
+}
+
+/// The same without asking that a source stand in a bibliography: "name plate" is one as well.
+pub(crate) fn readable(bag: &Bag) -> Faults {
+    each(bag, &|_, value, parents| unreadable(value, parents))
+}
+
+/// What is found at each value of a table and of the tables in it.
+fn each(bag: &Bag, find: &dyn Fn(&str, &Entry, &Bag) -> Faults) -> Faults {
     let mut faults = Faults::none();
     for (name, entry) in bag.entries() {
         match &entry.held {
-            Held::Table(inner) => faults.extend(check(inner)),
-            Held::Sourced(value, parents) => {
-                if let Err(mistakes) = spread(value, parents) {
-                    faults.extend(mistakes);
-                }
-                if let Err(mistakes) = holds(parents) {
-                    faults.extend(mistakes);
-                }
-                faults.extend(kinship(name, parents));
-            }
+            Held::Table(inner) => faults.extend(each(inner, find)),
+            Held::Sourced(value, parents) => faults.extend(find(name, value, parents)),
             _ => {}
         }
+    }
+    faults
+}
+
+/// Spread and range that cannot be read.
+fn unreadable(value: &Entry, parents: &Bag) -> Faults {
+    let mut faults = Faults::none();
+    for read in [spread(value, parents).map(|_| ()), holds(parents)] {
+        faults.extend(read.err().into_iter().flatten());
     }
     faults
 }

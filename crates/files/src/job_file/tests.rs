@@ -7,7 +7,6 @@ mod demonstrations;
 mod lots;
 mod mistakes;
 mod mutations;
-mod pages;
 mod plant;
 mod storage;
 

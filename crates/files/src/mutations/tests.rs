@@ -3,7 +3,7 @@
 use super::*;
 use crate::draft::{Base, Draft, Rank};
 use crate::text::Text;
-use crate::{Library, Record, weather};
+use crate::{Desiccants, Library, Record, read_dryer, weather};
 use job::Weather;
 use quantity::constants::STANDARD_ATMOSPHERE;
 use quantity::{AbsolutePressure, Duration, Place, Quantity};
@@ -89,6 +89,21 @@ fn holds_a_mutated_file_of_grades_is_read_or_told() {
             assert!(!is_none(&shown), "{shown}");
         }
         faults.or(format!("{:?}", with.grades.len()))
+    }));
+}
+
+#[test]
+fn holds_a_mutated_record_of_a_dryer_is_read_or_told() {
+    let originals = [
+        include_str!("../../../../equipment/compressed-air-small.toml"),
+        include_str!("../../../../equipment/wheel-mid.toml"),
+        include_str!("../../../../equipment/towers.toml"),
+        include_str!("../../../../equipment/hot-air.toml"),
+    ];
+    let desiccants = Desiccants::shipped().unwrap();
+    both(Mutations::of("mine.toml", &originals).run(3000, |text| {
+        let dryer = read_dryer(&Text::new("mine.toml", text), &desiccants)?;
+        Ok(format!("{:?} {:?}", dryer.known, dryer.ownership))
     }));
 }
 

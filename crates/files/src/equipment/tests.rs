@@ -1,0 +1,365 @@
+//! Records of dryers as they are written, and every way to write them wrongly.
+
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
+use super::*;
+use crate::flaws;
+use line::equipment::CoolantSpec;
+use quantity::Fault;
+use std::sync::LazyLock;
+
+pub(super) static DESICCANTS: LazyLock<Desiccants> =
+    LazyLock::new(|| match Desiccants::shipped() {
+        Ok(all) => all,
+        Err(faults) => panic!("{faults}"),
+    });
+
+/// The least that may stand in the record of a wheel.
+const WHEEL: &str = "format = 1\nkind = \"desiccant wheel\"\nrated_flow = \"100 kg/h dry air\"\n";
+const TOWERS: &str = "format = 1\nkind = \"twin towers\"\nrated_flow = \"100 kg/h dry air\"\n";
+const LINE_AIR: &str = "format = 1\nkind = \"compressed air\"\nrated_flow = \"4 kg/h dry air\"\n";
+const HOT: &str = "format = 1\nkind = \"hot air\"\nrated_flow = \"80 kg/h dry air\"\n";
+
+/// The records shipped as examples.
+fn examples() -> Vec<Text> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../equipment");
+    crate::folder(&folder).unwrap()
+}
+
+fn read(text: &str) -> Result<StatedDryer, Faults> {
+    read_dryer(&Text::new("mine.toml", text), &DESICCANTS)
+}
+
+fn sound(text: &str) -> StatedDryer {
+    match read(text) {
+        Ok(dryer) => dryer,
+        Err(faults) => panic!("{faults}"),
+    }
+}
+
+/// The one fault of lines added to a record.
+fn one(record: &str, lines: &str) -> Fault {
+    let faults = read(&format!("{record}{lines}\n")).unwrap_err();
+    assert_eq!(faults.len(), 1, "{faults}");
+    let fault = faults.0.into_iter().next().unwrap();
+    assert!(!fault.cause.is_empty() && !fault.mend.is_empty(), "{fault}");
+    assert!(fault.place.line > 0, "{fault}");
+    fault
+}
+
+fn wheel(dryer: &StatedDryer) -> &line::equipment::WheelDryer {
+    match &dryer.equipment.machine {
+        Machine::Wheel(wheel) => wheel,
+        _ => panic!("no wheel"),
+    }
+}
+
+#[test]
+fn holds_the_description_has_no_flaw() {
+    assert_eq!(flaws(&EQUIPMENT).to_string(), "");
+}
+
+#[test]
+fn holds_every_example_reads_and_says_that_it_is_invented() {
+    let texts = examples();
+    assert!(texts.len() >= 5);
+    for text in &texts {
+        let dryer = match read_dryer(text, &DESICCANTS) {
+            Ok(dryer) => dryer,
+            Err(faults) => panic!("{faults}"),
+        };
+        assert!(dryer.invented, "{}", text.name);
+        assert!(text.content.starts_with("# Invented"), "{}", text.name);
+        let (stated, estimated) = dryer.counts();
+        assert!(stated > 4 && estimated > 4, "{stated} {estimated}");
+        assert!(dryer.ownership.price.is_some());
+    }
+}
+
+#[test]
+fn exact_what_is_left_out_is_usual_for_the_rated_flow_and_an_estimate() {
+    let dryer = sound(WHEEL);
+    let flow = 100.0 / 3600.0;
+    assert!((dryer.rated_flow.si() - flow).abs() < 1e-12);
+    let adsorbed =
+        dryer::sorption::Adsorbed::of(&DESICCANTS.get("molecular-sieve-13x").unwrap().sorbent);
+    let usual = usual::wheel_dryer(flow, USUAL_HOTTEST, adsorbed);
+    assert_eq!(dryer.equipment.heater, usual.heater);
+    let Machine::Wheel(of_custom) = usual.machine else {
+        panic!("no wheel");
+    };
+    let mine = wheel(&dryer);
+    // Scaling by one and back leaves rounding.
+    let near = |a: f64, b: f64| assert!((a - b).abs() <= 1e-12 * b.abs(), "{a} {b}");
+    near(mine.wheel.diameter.si(), of_custom.wheel.diameter.si());
+    near(mine.wheel.process.si(), of_custom.wheel.process.si());
+    near(mine.wheel.cooling.si(), of_custom.wheel.cooling.si());
+    near(
+        mine.regeneration_heater.power.si(),
+        of_custom.regeneration_heater.power.si(),
+    );
+    assert_eq!(mine.process, of_custom.process);
+    assert_eq!(mine.cooler, of_custom.cooler);
+    let (stated, estimated) = dryer.counts();
+    assert_eq!(stated, 1, "{:#?}", dryer.known);
+    assert!(estimated > 30, "{estimated}");
+}
+
+#[test]
+fn exact_stated_values_stand_and_keep_their_source() {
+    let dryer = sound(&format!(
+        "title = \"north hall\"\n{WHEEL}\n[heater]\npower = {{ value = \"7 kW\", source = \"name plate\" }}\n\
+         [wheel]\ndiameter = \"300 mm\"\nhub_diameter = \"60 mm\"\nprocess_angle = \"250 deg\"\n\
+         regeneration_angle = \"90 deg\"\nchannel_pitch = \"3.2 mm\"\nchannel_height = \"1.6 mm\"\n\
+         [cooler]\nwith = \"hall air\"\ncoolant_flow = \"400 kg/h\"\n\
+         [regeneration]\nshare = \"50 %\"\n"
+    ));
+    assert_eq!(dryer.equipment.title, "north hall");
+    assert!((dryer.equipment.heater.power.si() - 7000.0).abs() < 1e-9);
+    let mine = wheel(&dryer);
+    assert!((mine.wheel.face_used.si() - 0.96).abs() < 1e-12);
+    assert!(mine.wheel.cooling.si().abs() < 1e-12, "none is stated");
+    // Shah and London (1978) give f Re 11.2068 at a height of half the pitch.
+    assert!((mine.wheel.passages.friction - 11.2068).abs() < 1e-9);
+    let Some(CoolantSpec::HallAir { flow, .. }) = mine.cooler.map(|cooler| cooler.coolant) else {
+        panic!("{:?}", mine.cooler);
+    };
+    assert!((flow.si() * 3600.0 - 400.0).abs() < 1e-9);
+    let twice = wheel(&sound(WHEEL)).regeneration_heater.power.si() * 2.0;
+    assert!((mine.regeneration_heater.power.si() / twice - 1.0).abs() < 1e-12);
+    let power = dryer
+        .known
+        .iter()
+        .find(|k| k.path == "heater.power")
+        .unwrap();
+    assert_eq!(power.value, KnownValue::Written("7 kW".to_owned()));
+    let Standing::Stated { source, .. } = &power.standing else {
+        panic!("{power:?}");
+    };
+    assert_eq!(source, "name plate");
+}
+
+#[test]
+fn exact_a_charge_says_the_diameter_of_its_vessel() {
+    let dryer = sound(&format!(
+        "{TOWERS}[towers]\ncharge = \"30 kg\"\ndepth = \"500 mm\"\n"
+    ));
+    let Machine::Towers(towers) = &dryer.equipment.machine else {
+        panic!("no towers");
+    };
+    let bed = &towers.bed;
+    let face = std::f64::consts::PI / 4.0 * bed.diameter.si() * bed.diameter.si();
+    assert!((face * bed.depth.si() * bed.density.si() - 30.0).abs() < 1e-9);
+}
+
+#[test]
+fn exact_what_owning_comes_to_is_read() {
+    let dryer = sound(&format!(
+        "{HOT}[ownership]\ncurrency = \"EUR\"\nprice = 2400\ndesiccant_price = 100\n\
+         desiccant_every = \"16000 h\"\nnoise = \"71 dB(A)\"\nair_carries = [\"oil\"]\n\
+         used_with = [\"PC\"]\nfootprint = \"0.3 m2\"\n"
+    ));
+    let owned = &dryer.ownership;
+    assert_eq!(owned.price, Some(2400.0));
+    let change = owned.desiccant_change.unwrap();
+    assert!((change.every.hours() - 16000.0).abs() < 1e-9);
+    assert!((owned.noise.unwrap().decibels() - 71.0).abs() < 1e-12);
+    assert_eq!(owned.air_carries, Some(vec![job::Contaminant::Oil]));
+    assert!(sound(HOT).ownership.air_carries.is_none());
+    assert_eq!(owned.used_with, ["PC"]);
+}
+
+#[test]
+fn holds_impossible_numbers_are_refused_one_clear_fault_each() {
+    let cases: &[(&str, &str, &str, &str)] = &[
+        (
+            WHEEL,
+            "[wheel]\nprocess_angle = \"250 deg\"\nregeneration_angle = \"80 deg\"\ncooling_angle = \"60 deg\"",
+            "wheel.cooling_angle",
+            "250 + 80 + 60 = 390 degrees",
+        ),
+        (
+            WHEEL,
+            "[wheel]\nprocess_angle = \"360 deg\"",
+            "wheel.process_angle",
+            "regeneration_angle has none left",
+        ),
+        (WHEEL, "leak = \"-1 %\"", "leak", "-1 % lies outside"),
+        (
+            WHEEL,
+            "[wheel]\nseal_leak = \"-1 %\"",
+            "wheel.seal_leak",
+            "-1 % lies outside",
+        ),
+        (
+            WHEEL,
+            "[wheel]\ncooling_angle = \"30 deg\"\ncooling_share = \"0 %\"",
+            "wheel.cooling_share",
+            "gets no air",
+        ),
+        (
+            WHEEL,
+            "[wheel]\ncooling_angle = \"0 deg\"\ncooling_share = \"10 %\"",
+            "wheel.cooling_share",
+            "not there",
+        ),
+        (
+            WHEEL,
+            "[wheel]\ndiameter = \"200 mm\"\nhub_diameter = \"250 mm\"",
+            "wheel.hub_diameter",
+            "a hub of 250 mm leaves no face",
+        ),
+        (
+            WHEEL,
+            "[regeneration]\ntemperature = \"45 degC\"",
+            "regeneration.temperature",
+            "no hotter than the process air",
+        ),
+        (
+            WHEEL,
+            "hottest = \"150 degC\"\n[cooler]\nwith = \"nothing\"\n[regeneration]\ntemperature = \"140 degC\"",
+            "regeneration.temperature",
+            "150",
+        ),
+        (
+            WHEEL,
+            "[regeneration]\ntemperature = \"200 degC\"\nheater.outlet_limit = \"180 degC\"",
+            "regeneration.heater.outlet_limit",
+            "180 °C at most, and the regeneration wants 200 °C",
+        ),
+        (
+            HOT,
+            "hottest = \"140 degC\"\n[heater]\noutlet_limit = \"120 degC\"",
+            "heater.outlet_limit",
+            "120 °C at most",
+        ),
+        (
+            HOT,
+            "[heater]\nelements = 2\nelements_lost = 3",
+            "heater.elements_lost",
+            "3 elements are lost, and it has 2",
+        ),
+        (
+            TOWERS,
+            "[towers]\nswap_after = \"3 h\"\nregeneration_time = \"2.5 h\"\ncooling_time = \"1 h\"",
+            "towers.swap_after",
+            "take 3.5 h, and the towers swap after 3 h",
+        ),
+        (
+            TOWERS,
+            "[towers]\nswap = \"dew point\"\nswap_dew_point = \"5 %RH\"",
+            "towers.swap_dew_point",
+            "no dew or frost point",
+        ),
+        (
+            LINE_AIR,
+            "[compressed_air]\ndew_point = \"8 g/kg\"",
+            "compressed_air.dew_point",
+            "no dew or frost point",
+        ),
+        (
+            LINE_AIR,
+            "[compressed_air]\ndew_point = \"40 degC dew\"\ntemperature = \"25 degC\"",
+            "compressed_air.dew_point",
+            "lies above the temperature of the line",
+        ),
+        (
+            LINE_AIR,
+            "[compressed_air]\nenergy = \"0.03 kWh/m3\"",
+            "compressed_air.energy",
+            "so little energy",
+        ),
+        (
+            TOWERS,
+            "[towers]\ncharge = \"1000 kg\"\ndepth = \"20 mm\"\ndensity = \"50 kg/m3\"",
+            "kind",
+            "tower diameter",
+        ),
+        (
+            HOT,
+            "[ownership]\nprice = 100",
+            "ownership.currency",
+            "price counts in it",
+        ),
+        (
+            HOT,
+            "[wheel]\ndepth = \"200 mm\"",
+            "wheel",
+            "no part in kind",
+        ),
+        (
+            WHEEL,
+            "[wheel]\ndesiccant = \"molecular-sieve-31x\"",
+            "wheel.desiccant",
+            "no desiccant has this key",
+        ),
+        (
+            WHEEL,
+            "[wheel]\nchannel_pitch = \"1 mm\"\nchannel_height = \"3 mm\"",
+            "wheel.channel_height",
+            "height over pitch",
+        ),
+        (
+            HOT,
+            "[[blower.point]]\nflow = \"0 m3/h\"\nrise = \"5 kPa\"\n[[blower.point]]\n\
+             flow = \"90 m3/h\"\nrise = \"3 kPa\"\n[[blower.point]]\nflow = \"80 m3/h\"\nrise = \"1 kPa\"",
+            "blower.point[3].flow",
+            "does not rise",
+        ),
+        (
+            HOT,
+            "[heater]\npower = { value = \"4 kW\", source = \"name plate\", spread = \"± 1 K\" }",
+            "heater.power.spread",
+            "",
+        ),
+    ];
+    for (record, lines, path, cause) in cases {
+        let fault = one(record, lines);
+        assert_eq!(fault.place.path, *path, "{fault}");
+        assert!(fault.cause.contains(cause), "{fault}");
+    }
+    for flow in ["0 kg/h dry air", "-5 kg/h dry air"] {
+        let fault = one(&HOT.replace("80 kg/h dry air", flow), "");
+        assert_eq!(fault.place.path, "rated_flow");
+        assert!(fault.cause.contains("above zero"), "{fault}");
+    }
+}
+
+#[test]
+fn holds_all_mistakes_of_a_file_are_told_at_once() {
+    let text = format!(
+        "{WHEEL}leak = \"-1 %\"\ncolour = \"red\"\n[heater]\npower = \"4.5\"\n[wheel]\ndiameter = \"200 mm\"\n\
+         hub_diameter = \"250 mm\"\ndesiccant = \"sieve\"\n"
+    );
+    let faults = read(&text).unwrap_err();
+    let paths: Vec<&str> = faults.iter().map(|f| f.place.path.as_str()).collect();
+    let all = [
+        "leak",
+        "colour",
+        "heater.power",
+        "wheel.hub_diameter",
+        "wheel.desiccant",
+    ];
+    assert_eq!(paths, all, "{faults}");
+}
+
+#[test]
+fn holds_a_folder_is_used_without_what_is_broken_in_it() {
+    let folder = std::env::temp_dir().join(format!("drybed-equipment-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(folder.join("good.toml"), HOT).unwrap();
+    std::fs::write(folder.join("bad.toml"), "format = 1\nkind = \"steam\"\n").unwrap();
+    let found = open_dryers(&folder, &DESICCANTS);
+    let alone = open_dryers(&folder.join("bad.toml"), &DESICCANTS);
+    std::fs::remove_file(folder.join("good.toml")).unwrap();
+    std::fs::remove_file(folder.join("bad.toml")).unwrap();
+    let empty = open_dryers(&folder, &DESICCANTS);
+    std::fs::remove_dir_all(&folder).unwrap();
+    let found = found.unwrap();
+    assert_eq!(found.dryers.len(), 1);
+    assert_eq!(found.dryers[0].key, "good");
+    assert_eq!(found.left_out.len(), 1);
+    assert_eq!(found.faults.len(), 2, "{}", found.faults);
+    assert_eq!(alone.unwrap_err().len(), 2);
+    assert_eq!(empty.unwrap_err().0[0].cause, "no dryer is in it");
+}
