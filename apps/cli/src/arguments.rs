@@ -33,6 +33,9 @@ pub(crate) enum Command {
     /// What may stand in a job file.
     #[command(subcommand)]
     Job(JobCommand),
+    /// The dryers you own or are offered: what may stand in their records, what is known of them.
+    #[command(subcommand)]
+    Equipment(EquipmentCommand),
     /// An invented plant worked end to end: one report in this folder.
     Demo(Demo),
 }
@@ -345,6 +348,28 @@ pub(crate) enum JobCommand {
     Fields,
     /// Its JSON schema.
     Schema,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum EquipmentCommand {
+    /// The reference of a record's fields and of a table's headings, in Markdown.
+    Fields,
+    /// The JSON schema of a record.
+    Schema,
+    /// What is known of each dryer, what is an estimate, and every mistake.
+    Check {
+        /// A folder of records, one record (TOML), or a table (.csv, .xlsx).
+        #[arg(value_name = "PATH")]
+        path: PathBuf,
+        #[command(flatten)]
+        shown: Shown,
+        /// Also write a report: one HTML file that opens offline.
+        #[arg(long, value_name = "FILE")]
+        report: Option<PathBuf>,
+        /// Open every section of the answer in the terminal.
+        #[arg(long, short)]
+        verbose: bool,
+    },
 }
 
 /// An invented plant worked end to end.

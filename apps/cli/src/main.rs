@@ -10,6 +10,7 @@ mod check;
 mod compare;
 mod curve;
 mod demo;
+mod equipment;
 mod outcome;
 mod plan;
 mod resin;
@@ -41,6 +42,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Resin(asked) => resin::run(&asked.command),
         Command::Job(JobCommand::Fields) => show::say(&drybed::job_fields()),
         Command::Job(JobCommand::Schema) => show::say(&drybed::job_schema()?),
+        Command::Equipment(asked) => equipment::run(&asked),
         Command::Demo(asked) => demo::run(&asked),
     }
 }

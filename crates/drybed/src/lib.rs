@@ -8,6 +8,7 @@
 //! | which dryer makes the air? | [`dryers()`], [`dryers_files()`] | [`DryersAnswer`] |
 //! | how large is it? | [`sizes()`], [`sizes_files()`] | [`SizeAnswer`] |
 //! | what is wrong with the dryer? | [`check()`] | [`CheckedDryer`] |
+//! | what is known of my dryers? | [`equipment()`] | [`EquipmentAnswer`] |
 //! | what is known of resins? | [`resins()`], [`resin()`], [`compare()`] | [`ResinLine`], [`ResinAnswer`], [`ComparisonAnswer`] |
 //! | what does my data sheet make of a resin? | [`new_resin()`] | [`NewResinAnswer`] |
 //! | what may stand in a job file? | [`job_fields()`], [`job_schema()`] | text |
@@ -21,6 +22,7 @@ mod curve;
 mod demo;
 mod desiccants;
 mod dryers;
+mod equipment;
 mod pictures;
 mod plan;
 mod resins;
@@ -38,7 +40,11 @@ pub use demo::{DEMO_JOBS, DemoAnswer, DemoPlan, demo};
 pub use desiccants::{desiccant_page, desiccants, driest_frost_point, spread as spread_of_driest};
 pub use document::{Document, DocumentFault};
 pub use dryers::{DryersAnswer, USUAL_SAMPLES, dryers, dryers_files};
-pub use files::{Library, Loaded};
+pub use equipment::{
+    EquipmentAnswer, KnownRow, OwnDryer, equipment, equipment_fields, equipment_schema,
+    open_equipment,
+};
+pub use files::{Library, Loaded, StatedDryer, StatedDryers};
 pub use plan::{
     Citation, EvidenceRow, HeartPlace, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA,
     PlanAnswer, plan, plan_file, plan_job,

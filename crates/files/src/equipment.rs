@@ -3,6 +3,7 @@
 //! What a record states is laid over what is usual for its rated flow ([`line::usual`]), and every
 //! number is noted with where it is from, so that an answer can show what is an estimate.
 
+mod columns;
 mod contradictions;
 mod fields;
 mod fill;
@@ -10,7 +11,9 @@ mod makers;
 mod owned;
 mod part_fields;
 mod parts;
+mod sheet;
 mod source_fields;
+mod table;
 
 pub use fields::EQUIPMENT_FIELDS;
 pub use fill::{Known, KnownValue, Standing};
@@ -104,21 +107,39 @@ pub fn read_dryer(text: &Text, desiccants: &Desiccants) -> Result<StatedDryer, F
     of_text(text, &stem(&text.name), desiccants)
 }
 
-/// Reads dryers from a folder of records, or from one record.
+/// Reads a table of dryers, comma-separated.
+///
+/// # Errors
+/// A table that lacks a column which must be there.
+pub(crate) fn read_table(text: &Text, desiccants: &Desiccants) -> Result<StatedDryers, Faults> {
+    table::dryers(&sheet::separated(text)?, desiccants)
+}
+
+/// Reads dryers from a folder of records, from one record, or from a table (`.csv`, `.xlsx`).
 ///
 /// # Errors
 /// A path that cannot be read, and every mistake where no dryer is left.
 pub fn open_dryers(path: &Path, desiccants: &Desiccants) -> Result<StatedDryers, Faults> {
-    let (texts, faults) = if path.is_dir() {
-        folder_and_faults(path)?
+    let all = if path.is_dir() {
+        let (texts, faults) = folder_and_faults(path)?;
+        of_texts(&texts, faults, desiccants)
     } else {
-        (vec![Text::open(path)?], Faults::none())
+        match sheet::ending(path).as_str() {
+            "csv" => read_table(&Text::open(path)?, desiccants)?,
+            "xlsx" => table::dryers(&sheet::open_spreadsheet(path)?, desiccants)?,
+            "xls" | "xlsm" | "xlsb" | "ods" => return Err(other_table(path)),
+            _ => of_texts(&[Text::open(path)?], Faults::none(), desiccants),
+        }
     };
+    all.usable(path)
+}
+
+fn of_texts(texts: &[Text], faults: Faults, desiccants: &Desiccants) -> StatedDryers {
     let mut all = StatedDryers {
         faults,
         ..StatedDryers::default()
     };
-    for text in &texts {
+    for text in texts {
         match read_dryer(text, desiccants) {
             Ok(dryer) => all.dryers.push(dryer),
             Err(mistakes) => {
@@ -127,7 +148,19 @@ pub fn open_dryers(path: &Path, desiccants: &Desiccants) -> Result<StatedDryers,
             }
         }
     }
-    all.usable(path)
+    all
+}
+
+/// A table in a form that is not read.
+fn other_table(path: &Path) -> Faults {
+    Fault::new(
+        FaultKind::Unreadable,
+        Place::of(path.display().to_string(), ""),
+        "",
+        "this form of table is not read",
+        "save it as .xlsx or as .csv",
+    )
+    .into()
 }
 
 impl StatedDryers {
@@ -142,7 +175,8 @@ impl StatedDryers {
             Place::of(path.display().to_string(), ""),
             "",
             "no dryer is in it",
-            "give a folder with one .toml file a dryer; `drybed equipment fields` tells what stands there",
+            "give one .toml file a dryer, or one row a dryer of a table; `drybed equipment fields` tells what \
+             stands there",
         )
         .into())
     }
@@ -276,7 +310,7 @@ fn at_its_field(bag: &Bag, fault: Fault) -> Fault {
 
 /// The reference page of records of dryers, in Markdown.
 pub fn equipment_page() -> String {
-    crate::reference::page(&EQUIPMENT)
+    crate::reference::page(&EQUIPMENT) + &table::page()
 }
 
 /// The name of a file without folder and ending.

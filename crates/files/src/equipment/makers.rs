@@ -8,15 +8,15 @@ use air::CondensationPoint;
 use dryer::channel::ChannelSpec;
 use dryer::compressed_air::{CompressedAirSpec, Drying, Pass, Reference};
 use dryer::fan_curve::FanCurveSpec;
-use dryer::heater::HeaterSpec;
 use dryer::sorption::{Adsorbed, Passages, Way};
 use dryer::towers::{Cycle, Ending, Swap};
 use line::CoolingTo;
-use line::equipment::{Blowing, HotAirDryer, Matrix, WheelDryer};
+use line::air_sides::{ProcessAir, RegenerationAir};
+use line::equipment::{HotAirDryer, Matrix, WheelDryer};
 use line::tower_dryer::{BeadBed, TowerDryer};
 use quantity::{
     ActualVolumeFlow, Angle, DewPoint, Faults, Fraction, FrostPoint, Humidity, Length, Mass,
-    MassFlow, Power, Quantity, Temperature,
+    MassFlow, Power, Quantity,
 };
 use std::f64::consts::PI;
 
@@ -107,42 +107,43 @@ fn drying(fill: &mut Fill, table: &Bag, usual: Drying) -> Drying {
     }
 }
 
-/// Air, heater and blower of a regeneration.
-struct Regeneration {
-    share: Fraction,
-    temperature: Temperature,
-    heater: HeaterSpec,
-    blowing: Blowing,
+/// The process side of a record.
+fn process(fill: &mut Fill, bag: &Bag, usual: ProcessAir) -> ProcessAir {
+    let mut all = usual;
+    fill.lay(bag, "leak", &mut all.leak);
+    all.blower_first = fill.choose(bag, "blower_place", "behind the cooler") == "before the cooler";
+    all.blowing = blowing(fill, &part(bag, "blower"), all.blowing);
+    all.cooler = cooler(fill, &part(bag, "cooler"), all.cooler, all.rated_flow);
+    all
 }
 
-impl Regeneration {
-    /// What is stated of it laid over the usual, heater and blower grown with air and temperature.
-    fn laid(self, fill: &mut Fill, bag: &Bag, rated: MassFlow) -> Self {
-        let table = part(bag, "regeneration");
-        let (mut share, mut temperature) = (self.share, self.temperature);
-        fill.lay(&table, "share", &mut share);
-        fill.lay(&table, "temperature", &mut temperature);
-        let more = share.si() / self.share.si();
-        let hotter = (temperature.si() - DRAWN) / (self.temperature.si() - DRAWN);
-        let mut usual = self.heater;
-        usual.power = Power::from_si((usual.power.si() * more * hotter).max(100.0));
-        let mut moved = self.blowing;
-        if let FanCurveSpec::Parabola { free_flow, .. } = &mut moved.blower.curve {
-            *free_flow = ActualVolumeFlow::from_si(free_flow.si() * more);
-        }
-        let flow = MassFlow::from_si(rated.si() * share.si());
-        Self {
-            share,
-            temperature,
-            heater: heater(fill, &part(&table, "heater"), usual, flow),
-            blowing: blowing(fill, &part(&table, "blower"), moved),
-        }
+/// The regeneration side of a record: what is stated of it laid over the usual, whose heater and blower
+/// grow with air and temperature.
+fn regeneration(
+    fill: &mut Fill,
+    bag: &Bag,
+    usual: RegenerationAir,
+    rated: MassFlow,
+) -> RegenerationAir {
+    let table = part(bag, "regeneration");
+    let (mut share, mut temperature) = (usual.share, usual.temperature);
+    fill.lay(&table, "share", &mut share);
+    fill.lay(&table, "temperature", &mut temperature);
+    let more = share.si() / usual.share.si();
+    let hotter = (temperature.si() - DRAWN) / (usual.temperature.si() - DRAWN);
+    let mut heats = usual.heater;
+    heats.power = Power::from_si((heats.power.si() * more * hotter).max(100.0));
+    let mut moves = usual.blowing;
+    if let FanCurveSpec::Parabola { free_flow, .. } = &mut moves.blower.curve {
+        *free_flow = ActualVolumeFlow::from_si(free_flow.si() * more);
     }
-}
-
-/// Where the blower of a record stands.
-fn blower_first(fill: &mut Fill, bag: &Bag) -> bool {
-    fill.choose(bag, "blower_place", "behind the cooler") == "before the cooler"
+    let flow = MassFlow::from_si(rated.si() * share.si());
+    RegenerationAir {
+        share,
+        temperature,
+        heater: heater(fill, &part(&table, "heater"), heats, flow),
+        blowing: blowing(fill, &part(&table, "blower"), moves),
+    }
 }
 
 /// The wheel dryer of a record.
@@ -154,12 +155,8 @@ pub(super) fn wheel(
     bag: &Bag,
     mut dryer: WheelDryer,
 ) -> Result<WheelDryer, Faults> {
-    let rated = dryer.rated_flow;
     let table = part(bag, "wheel");
-    fill.lay(bag, "leak", &mut dryer.leak);
-    dryer.blower_first = blower_first(fill, bag);
-    dryer.process = blowing(fill, &part(bag, "blower"), dryer.process);
-    dryer.cooler = cooler(fill, &part(bag, "cooler"), dryer.cooler, rated);
+    dryer.process = process(fill, bag, dryer.process);
     dryer.wheel = matrix(fill, &table, dryer.wheel)?;
     if dryer.wheel.cooling.si() > 0.0 {
         fill.lay(&table, "cooling_share", &mut dryer.cooling_share);
@@ -169,23 +166,12 @@ pub(super) fn wheel(
             _ => CoolingTo::Regeneration,
         };
     }
-    let regeneration = Regeneration {
-        share: dryer.regeneration_share,
-        temperature: dryer.regeneration_temperature,
-        heater: dryer.regeneration_heater,
-        blowing: dryer.regeneration,
-    }
-    .laid(fill, bag, rated);
+    let rated = dryer.process.rated_flow;
+    dryer.regeneration = regeneration(fill, bag, dryer.regeneration, rated);
     fill.lay(&table, "steel", &mut dryer.regeneration_steel);
-    let flow = MassFlow::from_si(rated.si() * regeneration.share.si());
-    Ok(WheelDryer {
-        regeneration_share: regeneration.share,
-        regeneration_temperature: regeneration.temperature,
-        regeneration_heater: regeneration.heater,
-        regeneration: regeneration.blowing,
-        recovery: recovery(fill, bag, flow)?,
-        ..dryer
-    })
+    let flow = MassFlow::from_si(rated.si() * dryer.regeneration.share.si());
+    dryer.recovery = recovery(fill, bag, flow)?;
+    Ok(dryer)
 }
 
 fn matrix(fill: &mut Fill, table: &Bag, mut all: Matrix) -> Result<Matrix, Faults> {
@@ -272,26 +258,11 @@ fn sectors(fill: &mut Fill, table: &Bag, usual: &Matrix) -> (Angle, Angle, Angle
 
 /// The tower dryer of a record.
 pub(super) fn towers(fill: &mut Fill, bag: &Bag, mut dryer: TowerDryer) -> TowerDryer {
-    let rated = dryer.rated_flow;
-    fill.lay(bag, "leak", &mut dryer.leak);
-    dryer.blower_first = blower_first(fill, bag);
-    dryer.process = blowing(fill, &part(bag, "blower"), dryer.process);
-    dryer.cooler = cooler(fill, &part(bag, "cooler"), dryer.cooler, rated);
+    dryer.process = process(fill, bag, dryer.process);
     dryer.bed = bed(fill, &part(bag, "towers"), dryer.bed);
-    let regeneration = Regeneration {
-        share: dryer.regeneration_share,
-        temperature: dryer.regeneration_temperature,
-        heater: dryer.regeneration_heater,
-        blowing: dryer.regeneration,
-    }
-    .laid(fill, bag, rated);
-    TowerDryer {
-        regeneration_share: regeneration.share,
-        regeneration_temperature: regeneration.temperature,
-        regeneration_heater: regeneration.heater,
-        regeneration: regeneration.blowing,
-        ..dryer
-    }
+    let rated = dryer.process.rated_flow;
+    dryer.regeneration = regeneration(fill, bag, dryer.regeneration, rated);
+    dryer
 }
 
 fn bed(fill: &mut Fill, table: &Bag, mut bed: BeadBed) -> BeadBed {

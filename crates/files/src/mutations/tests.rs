@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::draft::{Base, Draft, Rank};
+use crate::equipment::read_table;
 use crate::text::Text;
 use crate::{Desiccants, Library, Record, read_dryer, weather};
 use job::Weather;
@@ -104,6 +105,20 @@ fn holds_a_mutated_record_of_a_dryer_is_read_or_told() {
     both(Mutations::of("mine.toml", &originals).run(3000, |text| {
         let dryer = read_dryer(&Text::new("mine.toml", text), &desiccants)?;
         Ok(format!("{:?} {:?}", dryer.known, dryer.ownership))
+    }));
+}
+
+#[test]
+fn holds_a_mutated_table_of_dryers_is_read_or_told() {
+    let originals = [include_str!("../../../../demo/equipment/dryers.csv")];
+    let desiccants = Desiccants::shipped().unwrap();
+    both(Mutations::of("mine.csv", &originals).run(2000, |text| {
+        let all = read_table(&Text::new("mine.csv", text), &desiccants)?;
+        let known = all.dryers.iter().map(|dryer| &dryer.known);
+        let shown = format!("{:?}", known.collect::<Vec<_>>());
+        // A row is used although another beside it has mistakes.
+        assert!(!is_none(&shown), "{shown}");
+        all.faults.or(shown)
     }));
 }
 

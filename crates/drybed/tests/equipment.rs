@@ -1,0 +1,55 @@
+//! What a user is told of the dryers they own or are offered.
+#![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
+use drybed::{Units, equipment};
+use std::path::Path;
+
+/// Compares a text with the committed one; writes it instead where `WRITE_ANSWERS` is set.
+fn stands(name: &str, text: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/answers/{name}.txt"));
+    if std::env::var_os("WRITE_ANSWERS").is_some() {
+        std::fs::write(&path, text).unwrap();
+    }
+    let committed = std::fs::read_to_string(&path).unwrap_or_default();
+    assert_eq!(
+        text, committed,
+        "{name} has changed; look at it, then run with WRITE_ANSWERS=1"
+    );
+}
+
+#[test]
+fn pinned_examples_as_shown() {
+    let answer = equipment(Path::new("../../equipment")).unwrap();
+    assert!(answer.is_sound());
+    let text = answer.document(Units::Metric).full_text().unwrap();
+    assert!(text.lines().all(|line| line.chars().count() <= 80));
+    stands("equipment", &text);
+    let other = answer.document(Units::UsCustomary).full_text().unwrap();
+    assert!(other.contains("°F") && other.contains("lb/h"), "{other}");
+    assert!(answer.json().unwrap().contains("\"rated_flow_kg_h\""));
+}
+
+#[test]
+fn pinned_mistakes_of_a_table_as_shown() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("equipment-mistakes");
+    std::fs::create_dir_all(&folder).unwrap();
+    let path = folder.join("dryers.csv");
+    let rows = "key,kind,rated flow (m3/h at 20 degC and 1 atm),heater power (kW),colour\n\
+                press-7,desiccant wheel,60,5,red\n\
+                hall-2,twin towers,,5.4,\n\
+                press-7,hot air,70,4.5,\n\
+                attic,hot air,70,4.5 l,\n";
+    std::fs::write(&path, rows).unwrap();
+    let answer = equipment(&path).unwrap();
+    let shown = path.display().to_string();
+    let text = format!("{}\n", answer.faults);
+    stands("equipment-mistakes", &text.replace(&shown, "dryers.csv"));
+    let left_out = [
+        "column E",
+        "row 3 (hall-2)",
+        "row 4 (press-7)",
+        "row 5 (attic)",
+    ];
+    assert_eq!(answer.left_out, left_out);
+    assert_eq!(answer.dryers.len(), 1);
+}
