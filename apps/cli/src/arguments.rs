@@ -179,6 +179,10 @@ pub(crate) struct Compare {
     /// file; "-" alone reads a job from the standard input.
     #[arg(value_name = "JOB", required = true)]
     pub(crate) jobs: Vec<PathBuf>,
+    /// Compare the dryers you own or are offered instead of those sized by custom: a folder of
+    /// records, one record (TOML), or a table (.csv, .xlsx).
+    #[arg(long, value_name = "PATH")]
+    pub(crate) equipment: Option<PathBuf>,
     /// Draws of doubt for each dryer and day.
     #[arg(long, value_name = "COUNT", default_value_t = drybed::USUAL_SAMPLES)]
     pub(crate) samples: u32,

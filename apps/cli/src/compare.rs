@@ -3,7 +3,7 @@
 use crate::arguments::Compare;
 use crate::outcome::{Failure, Outcome};
 use crate::plan::{INPUT, input, is_input};
-use crate::show;
+use crate::show::{self, mistakes, tell};
 use std::io::{self, IsTerminal, Write};
 use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -11,17 +11,28 @@ use std::sync::atomic::{AtomicU32, Ordering};
 pub(crate) fn run(asked: &Compare) -> Result<Outcome, Failure> {
     let bar = Bar::new();
     let told = |share: f64| bar.tell(share);
+    let path = asked.equipment.as_deref();
+    let own = path.map(drybed::open_equipment).transpose()?;
     show::with_library(&asked.reported, |library| {
+        let offered = own.as_ref();
         let found = match &asked.jobs[..] {
             [job] if is_input(job) => {
-                drybed::dryers(&input()?, INPUT, library, asked.samples, &told)
+                drybed::dryers(&input()?, INPUT, library, offered, asked.samples, &told)
             }
-            jobs => drybed::dryers_files(jobs, library, asked.samples, &told),
+            jobs => drybed::dryers_files(jobs, library, offered, asked.samples, &told),
         };
         bar.clear();
         let answer = found?;
         let document = answer.document(asked.shown.units.into());
         show::answer(&document, || answer.json(), &asked.shown, &asked.reported)?;
+        if let Some(own) = offered.filter(|own| !own.faults.is_empty()) {
+            tell(&format!("\n{}", own.faults));
+            tell(&format!(
+                "\n{}; answered without {}.",
+                mistakes(own.faults.len()),
+                own.left_out.join(", ")
+            ));
+        }
         Ok(if answer.is_met() {
             Outcome::Met
         } else {

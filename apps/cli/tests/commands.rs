@@ -401,3 +401,35 @@ fn holds_job_fields_and_schema_are_told() {
         serde_json::from_slice(&drybed(&["job", "schema"]).stdout).unwrap();
     assert!(schema["properties"]["demand"].is_object());
 }
+
+#[test]
+fn holds_equipment_is_told_and_its_mistakes_end_with_two() {
+    assert!(out(&drybed(&["equipment", "fields"])).contains("## As a table"));
+    let schema: serde_json::Value =
+        serde_json::from_slice(&drybed(&["equipment", "schema"]).stdout).unwrap();
+    assert_eq!(schema["properties"]["format"]["const"], 1);
+    let examples = root().join("equipment");
+    let sound = drybed(&["equipment", "check", examples.to_str().unwrap()]);
+    assert_eq!(code(&sound), 0, "{}", talk(&sound));
+    let path = folder("equipment").join("dryers.csv");
+    let rows = "key,kind,rated flow (kg/h dry air)\none,hot air,80\ntwo,steam,80\n";
+    fs::write(&path, rows).unwrap();
+    let broken = drybed(&["equipment", "check", path.to_str().unwrap()]);
+    assert_eq!(code(&broken), 2);
+    assert!(
+        out(&broken).contains("one dryer can be compared"),
+        "{}",
+        out(&broken)
+    );
+    assert!(
+        talk(&broken).contains("column B, kind"),
+        "{}",
+        talk(&broken)
+    );
+    let here = folder("equipment-none");
+    let job = job(&here, "format = 1", "format = 1");
+    let none = here.join("none.xlsx");
+    let output = drybed(&["compare", &job, "--equipment", none.to_str().unwrap()]);
+    assert_eq!(code(&output), 2);
+    assert!(talk(&output).contains("1 mistake"), "{}", talk(&output));
+}

@@ -77,10 +77,11 @@ pub(crate) fn stations(cases: &[Case], heater: Heater) -> Result<Vec<Station>, D
         .collect()
 }
 
-/// The state it settles in.
+/// The state it settles in with the air that its blowers really move.
 pub(crate) fn settle(line: &Line, title: &str) -> Result<LineSteady, DecideError> {
-    line.steady(None).map_err(|cause| DecideError::Line {
-        title: title.to_owned(),
-        cause: Box::new(cause),
-    })
+    line.steady_as_blown(None)
+        .map_err(|cause| DecideError::Line {
+            title: title.to_owned(),
+            cause: Box::new(cause),
+        })
 }

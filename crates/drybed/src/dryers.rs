@@ -2,10 +2,12 @@
 
 mod costs;
 mod margins;
+mod own;
 mod page;
 pub(crate) mod words;
 
-use crate::Trouble;
+use crate::equipment::EquipmentAnswer;
+use crate::{StatedDryers, Trouble};
 use decide::compare::{Comparison, Dryer, Duty, Maker, Offered, Question, VacuumByCustom, compare};
 use dryer::sorption::Adsorbed;
 use files::{Desiccants, Library, open_cell, read_job};
@@ -30,11 +32,14 @@ pub struct DryersAnswer {
     pub schema_version: u32,
     /// The comparison.
     pub comparison: Comparison,
-    /// What the desiccant of the wheel is.
+    /// What the desiccant of wheel and towers is, where they are sized by custom.
     pub desiccant: String,
+    /// The user's own dryers, in the order of the comparison; none where they are sized by custom.
+    pub equipment: Option<EquipmentAnswer>,
 }
 
-/// Compares the dryers for the job that a text describes; `told` hears the share that is done.
+/// Compares dryers for the job that a text describes: the user's own, or those sized by custom; `told`
+/// hears the share that is done.
 ///
 /// # Errors
 /// Every mistake in the text, and a comparison that cannot be computed.
@@ -42,10 +47,12 @@ pub fn dryers(
     text: &str,
     file: &str,
     library: &Library,
+    own: Option<&StatedDryers>,
     samples: u32,
     told: &(dyn Fn(f64) + Sync),
 ) -> Result<DryersAnswer, Trouble> {
-    of(&read_job(text, file, library)?.into(), samples, told)
+    let job = read_job(text, file, library)?;
+    of(&job.into(), own, samples, told)
 }
 
 /// Compares the dryers for the jobs of some files, one after another on one dryer.
@@ -55,17 +62,26 @@ pub fn dryers(
 pub fn dryers_files(
     paths: &[PathBuf],
     library: &Library,
+    own: Option<&StatedDryers>,
     samples: u32,
     told: &(dyn Fn(f64) + Sync),
 ) -> Result<DryersAnswer, Trouble> {
-    of(&open_cell(paths, library)?, samples, told)
+    of(&open_cell(paths, library)?, own, samples, told)
 }
 
-fn of(cell: &Cell, samples: u32, told: &(dyn Fn(f64) + Sync)) -> Result<DryersAnswer, Trouble> {
+fn of(
+    cell: &Cell,
+    own: Option<&StatedDryers>,
+    samples: u32,
+    told: &(dyn Fn(f64) + Sync),
+) -> Result<DryersAnswer, Trouble> {
     let customary = Customary::shipped()?;
     let question = Question {
         cell,
-        dryers: customary.offered(&cell.plant),
+        dryers: match own {
+            Some(own) => own::offered(own, &cell.plant),
+            None => customary.offered(&cell.plant),
+        },
         samples,
         seed: seed(cell),
     };
@@ -73,6 +89,7 @@ fn of(cell: &Cell, samples: u32, told: &(dyn Fn(f64) + Sync)) -> Result<DryersAn
         schema_version: CHOICE_SCHEMA,
         comparison: compare(&question, told)?,
         desiccant: customary.desiccant.clone(),
+        equipment: own.map(|own| EquipmentAnswer::of("", own)),
     })
 }
 

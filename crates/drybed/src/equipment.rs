@@ -2,6 +2,8 @@
 
 mod page;
 
+pub(crate) use page::{notes_of_reading, of_dryer as of_own};
+
 use crate::Trouble;
 use files::{Desiccants, Known, KnownValue, Standing, StatedDryer, StatedDryers};
 use job::Ownership;

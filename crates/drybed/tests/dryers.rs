@@ -23,7 +23,7 @@ cooling_water = "1.50 per m3"
 "#;
 
 fn answer(text: &str) -> Result<DryersAnswer, Trouble> {
-    dryers(text, "job.toml", &drybed::library(None)?, 8, &|_| ())
+    dryers(text, "job.toml", &drybed::library(None)?, None, 8, &|_| ())
 }
 
 /// Dew or frost point of the supply, degC.
@@ -98,7 +98,7 @@ fn holds_the_share_that_is_done_rises_to_the_whole() -> Result<(), Trouble> {
             heard.push(share);
         }
     };
-    dryers(JOB, "job.toml", &drybed::library(None)?, 4, &told)?;
+    dryers(JOB, "job.toml", &drybed::library(None)?, None, 4, &told)?;
     let heard = heard.into_inner().unwrap_or_default();
     assert!(
         heard
@@ -155,7 +155,7 @@ fn holds_the_demonstration_needs_dry_air_and_says_it_is_invented() -> Result<(),
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/dryers/pc-light-guides.toml");
     let text = std::fs::read_to_string(&path).unwrap_or_default();
     assert!(text.starts_with("# Invented: "));
-    let found = dryers_files(&[path], &drybed::library(None)?, 24, &|_| ())?;
+    let found = dryers_files(&[path], &drybed::library(None)?, None, 24, &|_| ())?;
     // Light guides want 60 ppm: the humid summer of plain hot air leaves them above.
     let choice = &found.comparison.choice;
     assert!(matches!(choice.dryer, Some(0 | 1 | 4)), "{}", choice.reason);

@@ -1,7 +1,7 @@
 //! What a user is told of the dryers they own or are offered.
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
-use drybed::{Units, equipment};
+use drybed::{DryersAnswer, Units, dryers_files, equipment, library, open_equipment};
 use std::path::Path;
 
 /// Compares a text with the committed one; writes it instead where `WRITE_ANSWERS` is set.
@@ -52,4 +52,55 @@ fn pinned_mistakes_of_a_table_as_shown() {
     ];
     assert_eq!(answer.left_out, left_out);
     assert_eq!(answer.dryers.len(), 1);
+}
+
+/// The demonstration of light guides with the dryers of a path.
+fn compared(path: &str) -> DryersAnswer {
+    let job = Path::new("../../demo/dryers/pc-light-guides.toml").to_path_buf();
+    let own = open_equipment(Path::new(path)).unwrap();
+    dryers_files(&[job], &library(None).unwrap(), Some(&own), 4, &|_| ()).unwrap()
+}
+
+#[test]
+fn holds_every_example_settles_on_the_demonstration() {
+    let answer = compared("../../equipment");
+    let own = answer.equipment.as_ref().unwrap();
+    assert_eq!(answer.comparison.dryers.len(), own.dryers.len());
+    for (found, stated) in answer.comparison.dryers.iter().zip(&own.dryers) {
+        assert_eq!(found.title, stated.title);
+        assert_eq!(found.days.len(), 3);
+        for day in &found.days {
+            // What a loop that settled leaves of rounding.
+            assert!(
+                day.imbalance.0 < 1e-9 && day.imbalance.1 < 1e-9,
+                "{}",
+                found.title
+            );
+        }
+        // The small one runs with the air that it really moves, and says what is missing.
+        let short = |day: &decide::compare::DayRun| {
+            let mut all = day.shortfalls.iter();
+            all.any(|short| short.what == "flow of dry air" && short.given < 0.7 * short.asked)
+        };
+        let small = stated.title == "small wheel";
+        assert_eq!(found.days.iter().all(short), small, "{}", found.title);
+    }
+    let text = answer.document(Units::Metric).full_text().unwrap();
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "{text}"
+    );
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("small wheel is rated for"), "{text}");
+    assert!(!words.contains("sized by custom"), "{text}");
+    assert!(answer.document(Units::UsCustomary).html().is_ok());
+}
+
+#[test]
+fn holds_the_table_of_the_demonstration_is_compared() {
+    let answer = compared("../../demo/equipment/dryers.csv");
+    assert_eq!(answer.comparison.dryers.len(), 4);
+    let text = answer.document(Units::Metric).text().unwrap();
+    assert!(text.contains("wheel, offer A"), "{text}");
+    assert!(text.contains("decimal signs"), "{text}");
 }

@@ -62,6 +62,8 @@ pub struct StatedDryer {
     pub hottest: Temperature,
     /// Whether it is an example.
     pub invented: bool,
+    /// Whether it stands there today.
+    pub mine: bool,
     /// The desiccant in it, by title.
     pub desiccant: Option<String>,
     /// What owning it comes to.
@@ -258,6 +260,7 @@ fn built(bag: &Bag, key: &str, desiccants: &Desiccants) -> Result<StatedDryer, F
         rated_flow: rated,
         hottest: Temperature::from_si(hottest),
         invented: bag.get("invented", Entry::flag) == Some(true),
+        mine: part(bag, "ownership").get("mine", Entry::flag) == Some(true),
         desiccant: title,
         ownership,
         known: fill.known,

@@ -8,8 +8,8 @@ use crate::workspace::TextFile;
 /// Where the sources are described.
 pub(super) const KEPT_IN: &str = "materials/sources.bib";
 
-/// Folders whose data files cite sources.
-const DATA: &[&str] = &["materials/", "equipment/"];
+/// Folders whose data files cite sources; those of `equipment/` cite name plates and rulers.
+const DATA: &[&str] = &["materials/"];
 
 /// The keys of the bibliography, each with its line.
 pub(super) fn keys(files: &[TextFile]) -> Vec<(String, usize)> {

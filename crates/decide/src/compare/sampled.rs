@@ -8,6 +8,7 @@ use crate::compare::moment::Now;
 use crate::doubt;
 use crate::outlet::Outlet;
 use crate::resolve::Given;
+use dryer::Stream;
 use line::equipment::{Equipment, Machine};
 use line::{Line, LineSteady, Room};
 use rayon::prelude::*;
@@ -95,11 +96,7 @@ impl<'a> Asked<'a> {
     ) -> Result<Sampled, DecideError> {
         let (mut means, mut ratios) = (Vec::new(), Vec::new());
         for (case, served) in self.cases.iter().zip(&steady.stations) {
-            let nominal = Outlet::of(&with_air(
-                case,
-                served.inlet.temperature,
-                served.inlet.humidity,
-            ))?;
+            let nominal = Outlet::of(&with_air(case, &served.inlet))?;
             means.push(nominal.mean);
             // Pellets and streams widen the mean of the mean pellet by this.
             ratios.push(nominal.ratio());
@@ -230,11 +227,12 @@ impl<'a> Asked<'a> {
     }
 }
 
-/// A case in other air.
-fn with_air(case: &Case, temperature: f64, humidity: f64) -> Case {
+/// A case in the air it is served with.
+fn with_air(case: &Case, air: &Stream) -> Case {
     Case {
-        air_temperature: temperature,
-        air_humidity: humidity,
+        air_flow: air.dry_air,
+        air_temperature: air.temperature,
+        air_humidity: air.humidity,
         ..case.clone()
     }
 }
@@ -255,7 +253,7 @@ fn draw(
         stations: stations(drawn, heater)?,
         ..line.clone()
     };
-    let found = match now.steady(Some(&steady.guess)) {
+    let found = match now.steady_as_blown(Some(&steady.guess)) {
         Ok(found) => found,
         // A neighbour too far away: from the beginning.
         Err(_) => settle(&now, &equipment.title)?,
@@ -272,8 +270,9 @@ fn draw(
                 let bed = &served.steady;
                 return Ok(bed.outlet_moisture + bed.outlet_free_water);
             }
-            let humidity = served.inlet.humidity * libm::exp(PER_KELVIN * doubt * deviation);
-            doubt::one(&with_air(drawn, served.inlet.temperature, humidity))
+            let mut air = served.inlet;
+            air.humidity *= libm::exp(PER_KELVIN * doubt * deviation);
+            doubt::one(&with_air(drawn, &air))
         })
         .collect::<Result<_, DecideError>>()?;
     Ok(Drawn {

@@ -1,7 +1,8 @@
 //! Dryers side by side as a document.
 
 use super::words::{self, sentence, short};
-use super::{DryersAnswer, costs, margins};
+use super::{DryersAnswer, costs, margins, own};
+use crate::equipment::of_own;
 use crate::pictures;
 use crate::plan::imprint;
 use crate::speech::{Measure, Speech, ppm};
@@ -31,7 +32,7 @@ impl DryersAnswer {
         if !compared.dryers.is_empty() {
             document.picture = Some(pictures::choice(compared, speech));
         }
-        document.notes = self.notes();
+        document.notes = self.notes(speech);
         document.sections = self.sections(speech);
         document.imprint = imprint();
         document
@@ -76,13 +77,13 @@ impl DryersAnswer {
             Row::new(cells)
         });
         Table {
-            caption: caption(compared),
+            caption: caption(compared, self.equipment.is_none()),
             columns,
             rows: rows.collect(),
         }
     }
 
-    fn notes(&self) -> Vec<Note> {
+    fn notes(&self, speech: Speech) -> Vec<Note> {
         let mut notes = vec![
             Note::caution(
                 "Hot air, hot metal and hot pellets burn; compressed air and blowers store energy; an \
@@ -91,20 +92,25 @@ impl DryersAnswer {
                  resin gives off. Local codes, the resin maker's data sheet and licensed practice decide.",
             ),
             Note::doubt(
-                "The dryers are sized by custom, not by any maker: blowers, heaters, wheel, coolers, pump \
-                 and vessels are estimates, and so is every energy and cost here; no measured record of a \
-                 vacuum dryer was found.",
-            ),
-            Note::doubt(
                 "Published isotherms of one desiccant part by 17 K of frost point at one state; a draw \
                  moves the wheel's by 4 K, one standard deviation. A measured dew point on site narrows \
                  that.",
             ),
-            Note::source(format!(
-                "Desiccant: {}; the evidence stands in docs/desiccants.md.",
-                self.desiccant
-            )),
         ];
+        match &self.equipment {
+            Some(own) => notes.extend(own::notes(own, &self.comparison, speech)),
+            None => notes.extend([
+                Note::doubt(
+                    "The dryers are sized by custom, not by any maker: blowers, heaters, wheel, coolers, \
+                     pump and vessels are estimates, and so is every energy and cost here; no measured \
+                     record of a vacuum dryer was found.",
+                ),
+                Note::source(format!(
+                    "Desiccant: {}; the evidence stands in docs/desiccants.md.",
+                    self.desiccant
+                )),
+            ]),
+        }
         let carried = self.comparison.carried_over.iter();
         notes.extend(carried.map(|text| Note::caution(sentence(text))));
         if self.comparison.currency.is_none() {
@@ -129,6 +135,8 @@ impl DryersAnswer {
         let dryers = compared.dryers.iter();
         all.extend(dryers.map(|dryer| of_dryer(compared, dryer, speech)));
         all.push(self.days(speech));
+        let own = self.equipment.iter().flat_map(|own| &own.dryers);
+        all.extend(own.map(|dryer| of_own(dryer, speech.0)));
         all
     }
 
@@ -208,14 +216,15 @@ fn none_run(compared: &Comparison, speech: Speech) -> Table {
 }
 
 /// What the table of the dryers shows.
-fn caption(compared: &Comparison) -> String {
+fn caption(compared: &Comparison, by_custom: bool) -> String {
+    let sized = if by_custom { "Sized by custom. " } else { "" };
     let mut hoppers = compared.runs.iter().flat_map(|run| &run.hoppers);
     let limit = match (hoppers.next(), hoppers.next()) {
         (Some(one), None) => format!("the limit of {}", ppm(one.limit_ppm_wet)),
         _ => "the limit of every hopper".to_owned(),
     };
     format!(
-        "Sized by custom. Supply: dew or frost point, least and most of the days; outlet, and draws that \
+        "{sized}Supply: dew or frost point, least and most of the days; outlet, and draws that \
          met {limit}, on each dryer's worst day"
     )
 }

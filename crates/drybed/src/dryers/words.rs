@@ -50,9 +50,9 @@ pub(crate) fn sentence(reason: &str) -> String {
     format!("{first}{}.", letters.as_str())
 }
 
-/// The title up to its first comma; that the rest is custom is said of all.
+/// The title without what is said of all that are sized by custom.
 pub(crate) fn short(title: &str) -> &str {
-    title.split(',').next().unwrap_or(title)
+    title.strip_suffix(", sized by custom").unwrap_or(title)
 }
 
 /// Whether one hopper in one run is all.

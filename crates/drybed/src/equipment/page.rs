@@ -47,12 +47,12 @@ impl EquipmentAnswer {
                 Cell::precise(
                     speech.number(Measure::Rate, dryer.rated_flow_kg_h),
                     3,
-                    Grade::Stated,
+                    Grade::Computed,
                 ),
                 Cell::precise(
                     speech.number(Measure::Temperature, dryer.hottest_c),
                     3,
-                    Grade::Stated,
+                    Grade::Computed,
                 ),
                 owned.price.map_or(Cell::Blank, |price| {
                     let currency = owned.currency.as_deref().unwrap_or_default();
@@ -155,7 +155,11 @@ fn owning(owned: &Ownership, units: Units) -> String {
         let height = owned
             .height
             .map_or_else(String::new, |h| format!(", {} high", show(h, units)));
-        said.push(format!("It takes {} of floor{height}.", show(area, units)));
+        let floor = match units {
+            Units::Metric => format!("{} m²", digits(area.si(), 2)),
+            Units::UsCustomary => show(area, units),
+        };
+        said.push(format!("It takes {floor} of floor{height}."));
     }
     if let Some(noise) = owned.noise {
         said.push(format!("1 m away it is heard at {}.", show(noise, units)));

@@ -68,8 +68,8 @@ pub(crate) fn choice(comparison: &Comparison, speech: Speech) -> Figure {
     .ranging(0.0, 1.1 * most);
     let mut figure = Figure::stacked(title(comparison), shared, vec![Panel::new(axis, series)]);
     figure.caption = "Each cross is a dryer: upright nine draws in ten of what leaves, across nine draws in \
-                      ten of its energy. Below the limit and to the left is better; dashed, because the \
-                      dryers are sized by custom."
+                      ten of its energy. Below the limit and to the left is better; dashed, because \
+                      much of a dryer is an estimate."
         .into();
     figure
 }

@@ -10,7 +10,7 @@ use crate::bag::join;
 use crate::schema::meaning;
 use quantity::{
     Fault, FaultKind, Faults, Field, FieldKind, Meaning, Misread, Place, Section, did_you_mean,
-    parse,
+    nearest, parse,
 };
 
 /// Heading of the column that names a row.
@@ -199,7 +199,12 @@ impl Head {
                 told(
                     FaultKind::UnknownField,
                     format!("no field of a dryer is called {name:?}"),
-                    did_you_mean(&name, &names),
+                    if nearest(&name, names.iter().copied()).is_empty() {
+                        "take a heading that `drybed equipment fields` lists, or remove the column"
+                            .to_owned()
+                    } else {
+                        did_you_mean(&name, &names)
+                    },
                 );
                 return;
             }

@@ -177,6 +177,12 @@ static OWNERSHIP: Section = Section {
             "EUR",
             "What the prices here count in",
         ),
+        Field::defaulted(
+            "mine",
+            FieldKind::Flag,
+            "false",
+            "Whether it stands there today, so that the others have to pay back against it",
+        ),
         Field::optional(
             "price",
             sourced!(Number),

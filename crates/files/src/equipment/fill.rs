@@ -138,7 +138,14 @@ impl Fill {
         let Some(entry) = bag.entry(name) else {
             return;
         };
-        let value = KnownValue::Written(entry.said().to_owned());
+        let value = KnownValue::Written(match entry.list() {
+            Some(items) if items.is_empty() => "none".to_owned(),
+            Some(items) => {
+                let words: Vec<&str> = items.iter().map(Entry::said).collect();
+                words.join("; ")
+            }
+            None => entry.said().to_owned(),
+        });
         let standing = match &entry.held {
             Held::Sourced(..) => match evidence(bag, name, |_| Some(())) {
                 Ok(found) => Standing::Stated {

@@ -240,9 +240,9 @@ pub(super) static BLOWER: Section = Section {
         ),
         Field::optional(
             "flow_set_by",
-            FieldKind::Choice(&["speed", "damper"]),
+            FieldKind::Choice(&["speed", "damper", "nothing"]),
             "speed",
-            "How its flow is set",
+            "How its flow is set; with nothing its curve and the resistance decide",
         ),
         Field::optional(
             "drop",

@@ -101,6 +101,7 @@ pub(super) fn blowing(fill: &mut Fill, bag: &Bag, usual: Blowing) -> Blowing {
     }
     all.control = match fill.choose(bag, "flow_set_by", "speed") {
         "damper" => FlowControl::Damper,
+        "nothing" => FlowControl::Fixed,
         _ => FlowControl::Speed,
     };
     fill.lay(bag, "drop", &mut all.drop);

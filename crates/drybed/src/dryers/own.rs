@@ -1,0 +1,111 @@
+//! What must be told of a user's own dryers beside how they compare.
+
+use crate::StatedDryers;
+use crate::equipment::{EquipmentAnswer, OwnDryer, notes_of_reading};
+use crate::speech::{Measure, Speech};
+use decide::compare::{Comparison, Dryer, Offered};
+use document::Note;
+use job::{Ownership, Plant};
+
+/// The dryers of a user, as they are whatever is asked of them; prices in another currency than that of
+/// the plant are no prices there.
+pub(super) fn offered<'a>(own: &StatedDryers, plant: &Plant) -> Vec<Offered<'a>> {
+    let counts = plant.prices.as_ref().map(|prices| &prices.currency);
+    let dryers = own.dryers.iter();
+    dryers
+        .map(|dryer| {
+            let equipment = dryer.equipment.clone();
+            let ownership = dryer.ownership.clone();
+            Offered {
+                ownership: if ownership.currency.as_ref() == counts {
+                    ownership
+                } else {
+                    Ownership {
+                        price: None,
+                        desiccant_change: None,
+                        filters_per_year: None,
+                        ..ownership
+                    }
+                },
+                mine: dryer.mine,
+                make: Box::new(move |_| Dryer::Air(Box::new(equipment.clone()))),
+            }
+        })
+        .collect()
+}
+
+/// What is an estimate, what is left out, and which dryer is rated for less than is asked.
+pub(super) fn notes(own: &EquipmentAnswer, compared: &Comparison, speech: Speech) -> Vec<Note> {
+    let stated: usize = own.dryers.iter().map(OwnDryer::stated).sum();
+    let known: usize = own.dryers.iter().map(|dryer| dryer.known.len()).sum();
+    let mut notes = vec![Note::doubt(format!(
+        "Of {known} numbers and words of these dryers {stated} are stated and the others usual for the rated \
+         flow, so that every energy and cost here is an estimate."
+    ))];
+    let runs = compared.runs.iter();
+    let asked = runs
+        .map(|run| run.hoppers.iter().map(|hopper| hopper.air_flow_kg_h).sum())
+        .fold(0.0, f64::max);
+    let hoppers = compared.runs.iter().flat_map(|run| &run.hoppers);
+    let hottest = hoppers
+        .map(|hopper| hopper.air_temperature_c)
+        .fold(f64::NEG_INFINITY, f64::max);
+    for dryer in &own.dryers {
+        if dryer.rated_flow_kg_h < 0.995 * asked {
+            notes.push(Note::caution(format!(
+                "The {} is rated for {} of dry air, and the plan asks {}.",
+                dryer.title,
+                speech.say(Measure::Rate, dryer.rated_flow_kg_h),
+                speech.say(Measure::Rate, asked)
+            )));
+        }
+        if dryer.hottest_c < hottest - 0.05 {
+            notes.push(Note::caution(format!(
+                "The {} is made for air of {}, and the plan asks {}.",
+                dryer.title,
+                speech.say(Measure::Temperature, dryer.hottest_c),
+                speech.say(Measure::Temperature, hottest)
+            )));
+        }
+    }
+    if let Some(currency) = &compared.currency {
+        let stated = own.dryers.iter();
+        let others: Vec<&str> = stated
+            .filter(|dryer| {
+                dryer
+                    .ownership
+                    .currency
+                    .as_ref()
+                    .is_some_and(|of| of != currency)
+            })
+            .map(|dryer| dryer.title.as_str())
+            .collect();
+        if !others.is_empty() {
+            notes.push(Note::caution(format!(
+                "The job counts in {currency}, and these do not, so their prices are left out: {}.",
+                others.join("; ")
+            )));
+        }
+    }
+    if !own.left_out.is_empty() {
+        notes.push(Note::caution(format!(
+            "Left out for mistakes in them: {}.",
+            own.left_out.join(", ")
+        )));
+    }
+    let mut desiccants: Vec<&str> = own
+        .dryers
+        .iter()
+        .filter_map(|dryer| dryer.desiccant.as_deref())
+        .collect();
+    desiccants.sort_unstable();
+    desiccants.dedup();
+    if !desiccants.is_empty() {
+        notes.push(Note::source(format!(
+            "Desiccant: {}; the evidence stands in docs/desiccants.md.",
+            desiccants.join("; ")
+        )));
+    }
+    notes.extend(notes_of_reading(&own.notes));
+    notes
+}
