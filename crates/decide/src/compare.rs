@@ -29,7 +29,9 @@ pub use vacuum::VacuumByCustom;
 pub use verdict::{Choice, ENOUGH};
 
 use crate::DecideError;
+use crate::compare::cell::Settled;
 use crate::compare::moment::Now;
+use crate::set_points::{LeastEnergy, Tuning};
 use job::{Cell, Day, Ownership, usual_days};
 use line::equipment::{Equipment, Machine};
 use line::{Crossing, Shortfall};
@@ -189,6 +191,9 @@ pub struct Comparison {
     pub choice: Choice,
     /// What the dearer of the recommended dryer and each other earns back.
     pub earned: Vec<Earned>,
+    /// Set-points of the recommended dryer that take the least energy, where one hopper is all and the dryer
+    /// makes air for it.
+    pub set_points: Option<LeastEnergy>,
     /// What the cost that ranks them counts beside current, air and water.
     pub counted: Vec<CostKind>,
     /// What carries over from resin to resin.
@@ -226,6 +231,7 @@ pub fn compare(
         dryers: Vec::new(),
         days,
         earned: Vec::new(),
+        set_points: None,
         counted: Vec::new(),
         carried_over: asking.carried_over,
         currency: plant.prices.as_ref().map(|prices| prices.currency.clone()),
@@ -260,7 +266,36 @@ pub fn compare(
             found.samples,
         );
     }
+    if let Some(recommended) = found.choice.dryer {
+        let make = &question.dryers[recommended].make;
+        found.set_points = tuned(&make(&asking.duty), &asking.cell, &found)?;
+    }
     Ok(found)
+}
+
+/// Set-points at least energy of a dryer that makes air for one hopper.
+fn tuned(
+    dryer: &Dryer,
+    cell: &Settled,
+    found: &Comparison,
+) -> Result<Option<LeastEnergy>, DecideError> {
+    /// Draws that confirm set-points; a share of four in five is told to a twentieth.
+    const DRAWS: u32 = 60;
+    let (Dryer::Air(equipment), [run]) = (dryer, cell.runs.as_slice()) else {
+        return Ok(None);
+    };
+    let ([(case, None)], [given]) = (run.fed.as_slice(), run.given.as_slice()) else {
+        return Ok(None);
+    };
+    let tuning = Tuning {
+        case,
+        given,
+        equipment,
+        days: &found.days,
+        samples: found.samples.0.min(DRAWS),
+        seed: found.samples.1,
+    };
+    tuning.least(&|_| {}).map(Some)
 }
 
 /// One dryer through all runs and days; `told` hears how many of them are done.

@@ -4,6 +4,7 @@ mod costs;
 mod margins;
 mod own;
 mod page;
+mod set_points;
 pub(crate) mod words;
 
 use crate::equipment::EquipmentAnswer;

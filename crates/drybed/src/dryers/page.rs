@@ -1,7 +1,7 @@
 //! Dryers side by side as a document.
 
 use super::words::{self, sentence, short};
-use super::{DryersAnswer, costs, margins, own};
+use super::{DryersAnswer, costs, margins, own, set_points};
 use crate::equipment::of_own;
 use crate::pictures;
 use crate::plan::imprint;
@@ -132,6 +132,10 @@ impl DryersAnswer {
         all.extend(costs::earned(compared));
         all.push(margins::margins(compared));
         all.push(margins::beside(compared, speech));
+        let chosen = compared.choice.dryer.map(|index| &compared.dryers[index]);
+        if let (Some(found), Some(dryer)) = (&compared.set_points, chosen) {
+            all.push(set_points::section(found, &dryer.title, speech));
+        }
         let dryers = compared.dryers.iter();
         all.extend(dryers.map(|dryer| of_dryer(compared, dryer, speech)));
         all.push(self.days(speech));
