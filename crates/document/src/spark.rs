@@ -49,7 +49,9 @@ pub(crate) fn lines(figure: &Figure) -> Vec<String> {
             chart::short(from),
             chart::short(to)
         );
-        out.push(format!("  {} {}", left("", NAME + 1 + END), clean(&words)));
+        let words = clean(&words);
+        let room = WIDTH.saturating_sub(3 + columns(&words));
+        out.push(format!("  {} {words}", left("", room.min(NAME + 1 + END))));
     }
     out
 }
