@@ -247,13 +247,16 @@ pub fn compare(
         }
     }
     let parts = (question.dryers.len() * moments.len()) as f64;
+    let mut made = Vec::with_capacity(question.dryers.len());
     for (index, offered) in question.dryers.iter().enumerate() {
         let before = (index * moments.len()) as f64;
+        let dryer = (offered.make)(&asking.duty);
         found
             .dryers
-            .push(one(question, offered, &asking.duty, &moments, &|done| {
+            .push(one(question, offered, &dryer, &moments, &|done| {
                 told((before + done) / parts);
             })?);
+        made.push(dryer);
     }
     found.counted = money::count(&mut found.dryers);
     found.choice = verdict::choose(&found.dryers, found.currency.as_deref());
@@ -267,8 +270,7 @@ pub fn compare(
         );
     }
     if let Some(recommended) = found.choice.dryer {
-        let make = &question.dryers[recommended].make;
-        found.set_points = tuned(&make(&asking.duty), &asking.cell, &found)?;
+        found.set_points = tuned(&made[recommended], &asking.cell, &found)?;
     }
     Ok(found)
 }
@@ -302,22 +304,21 @@ fn tuned(
 fn one(
     question: &Question<'_>,
     offered: &Offered<'_>,
-    duty: &Duty,
+    dryer: &Dryer,
     moments: &[Now<'_>],
     told: &(dyn Fn(f64) + Sync),
 ) -> Result<Compared, DecideError> {
-    let dryer = (offered.make)(duty);
     let draws = (question.samples, question.seed);
     let mut days = Vec::with_capacity(moments.len());
     for (done, now) in moments.iter().enumerate() {
-        days.push(now.of_dryer(&dryer, draws, &|share| told(done as f64 + share))?);
+        days.push(now.of_dryer(dryer, draws, &|share| told(done as f64 + share))?);
     }
     let worst = days
         .iter()
         .zip(moments)
         .min_by(|(a, _), (b, _)| a.probability.total_cmp(&b.probability));
     let (mut margins, mut start) = (Vec::new(), None);
-    if let Dryer::Air(equipment) = &dryer {
+    if let Dryer::Air(equipment) = dryer {
         if let Some((_, now)) = worst {
             margins = margins::margins(equipment, &now.cases, &now.room)?;
         }

@@ -340,7 +340,7 @@ fn holds_sizes_are_those_of_the_dryers_that_are_run() -> Result<(), Failure> {
     let sized = drybed::sizes_files(&[path], &drybed::library(None)?)?;
     assert!(sized.is_met());
     let sizes = &sized.sizes;
-    assert_eq!(sizes.dryers.len(), 4);
+    assert_eq!(sizes.dryers.len(), 5);
     // The air of both presses at once, told with who decides it.
     let air: f64 = sizes.runs[0]
         .hoppers
