@@ -32,7 +32,7 @@ use crate::DecideError;
 use crate::compare::cell::Settled;
 use crate::compare::moment::Now;
 use crate::set_points::{LeastEnergy, Tuning};
-use job::{Cell, Day, Ownership, usual_days};
+use job::{Cell, Day, Ownership};
 use line::equipment::{Equipment, Machine};
 use line::{Crossing, Shortfall};
 use serde::Serialize;
@@ -219,17 +219,12 @@ pub fn compare(
     }
     let plant = &question.cell.plant;
     let asking = Asking::of(question.cell)?;
-    let days = if plant.days.is_empty() {
-        usual_days()
-    } else {
-        plant.days.clone()
-    };
     let mut found = Comparison {
         title: question.cell.title.clone(),
         runs: asking.runs,
         choice: Choice::none(asking.refused.clone().unwrap_or_default()),
         dryers: Vec::new(),
-        days,
+        days: plant.days_of_the_year(),
         earned: Vec::new(),
         set_points: None,
         counted: Vec::new(),

@@ -116,14 +116,11 @@ fn title(bag: &Bag, file: &str) -> String {
 }
 
 fn dryer(table: &Bag) -> StatedDryer {
-    let kind = match table.get("kind", Entry::choice) {
-        Some("twin towers") => DryerKind::Towers,
-        Some("compressed air") => DryerKind::CompressedAir,
-        Some("hot air") => DryerKind::HotAir,
-        _ => DryerKind::Wheel,
-    };
+    let kind = table.get("kind", Entry::choice);
     StatedDryer {
-        kind,
+        kind: kind
+            .and_then(DryerKind::of_words)
+            .unwrap_or(DryerKind::Wheel),
         rated_flow: table.get("rated_flow", Entry::air_flow),
         controlled_at: match table.get("controlled_at", Entry::choice) {
             Some("dryer outlet") => ControlledAt::Dryer,

@@ -73,6 +73,17 @@ pub struct Prices {
     pub dryers: Vec<DryerPrice>,
 }
 
+impl Plant {
+    /// The days that stand for the year: those stated, or the usual three.
+    pub fn days_of_the_year(&self) -> Vec<Day> {
+        if self.days.is_empty() {
+            usual_days()
+        } else {
+            self.days.clone()
+        }
+    }
+}
+
 /// The kinds of dryer that are priced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -81,6 +92,28 @@ pub enum OwnedKind {
     Air(DryerKind),
     /// One that dries batches under vacuum.
     Vacuum,
+}
+
+impl OwnedKind {
+    /// Vacuum, as a person writes it.
+    const VACUUM: &'static str = "vacuum";
+    /// The words of all of them.
+    pub const WORDS: &'static [&'static str] = &[
+        DryerKind::Wheel.words(),
+        DryerKind::Towers.words(),
+        DryerKind::CompressedAir.words(),
+        DryerKind::HotAir.words(),
+        Self::VACUUM,
+    ];
+
+    /// The one that is written so.
+    pub fn of_words(words: &str) -> Option<Self> {
+        if words == Self::VACUUM {
+            Some(Self::Vacuum)
+        } else {
+            DryerKind::of_words(words).map(Self::Air)
+        }
+    }
 }
 
 /// What owning a dryer of a kind comes to.

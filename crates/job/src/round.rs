@@ -48,6 +48,33 @@ pub enum DryerKind {
     HotAir,
 }
 
+impl DryerKind {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Wheel, Self::Towers, Self::CompressedAir, Self::HotAir];
+    /// Their words, in the same order.
+    pub const WORDS: &'static [&'static str] = &[
+        Self::Wheel.words(),
+        Self::Towers.words(),
+        Self::CompressedAir.words(),
+        Self::HotAir.words(),
+    ];
+
+    /// What a person writes for it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Wheel => "desiccant wheel",
+            Self::Towers => "twin towers",
+            Self::CompressedAir => "compressed air",
+            Self::HotAir => "hot air",
+        }
+    }
+
+    /// The one that is written so.
+    pub fn of_words(words: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.words() == words)
+    }
+}
+
 /// Where the sensor of the temperature control sits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ControlledAt {

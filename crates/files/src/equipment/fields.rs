@@ -3,17 +3,18 @@
 use super::part_fields::{BLOWER, COOLER, HEATER, RECOVERY, REGENERATION};
 use super::source_fields::{COMPRESSED_AIR, TOWERS, WHEEL};
 use crate::resin_law_fields::sourced;
+use job::DryerKind;
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{Field, FieldKind, Meaning, Rule, Section};
 
 /// The lowest end of a range whose values lie above zero.
 pub(super) const ABOVE_ZERO: f64 = f64::MIN_POSITIVE;
 /// The kinds of dryer, as a record names them.
-pub(super) const HOT_AIR: &str = "hot air";
-pub(super) const COMPRESSED: &str = "compressed air";
-pub(super) const WHEEL_DRYER: &str = "desiccant wheel";
-pub(super) const TOWER_DRYER: &str = "twin towers";
-pub(super) const KINDS: &[&str] = &[WHEEL_DRYER, TOWER_DRYER, COMPRESSED, HOT_AIR];
+pub(super) const HOT_AIR: &str = DryerKind::HotAir.words();
+pub(super) const COMPRESSED: &str = DryerKind::CompressedAir.words();
+pub(super) const WHEEL_DRYER: &str = DryerKind::Wheel.words();
+pub(super) const TOWER_DRYER: &str = DryerKind::Towers.words();
+pub(super) const KINDS: &[&str] = DryerKind::WORDS;
 
 /// The fields of a record of a dryer.
 pub static EQUIPMENT_FIELDS: Section = Section {

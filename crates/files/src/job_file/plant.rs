@@ -66,13 +66,7 @@ static DRYER: Section = Section {
     fields: &[
         Field::required(
             "kind",
-            FieldKind::Choice(&[
-                "desiccant wheel",
-                "twin towers",
-                "compressed air",
-                "hot air",
-                "vacuum",
-            ]),
+            FieldKind::Choice(OwnedKind::WORDS),
             "desiccant wheel",
             "Which kind",
         ),
@@ -327,18 +321,12 @@ fn prices(table: &Bag) -> Result<Prices, Faults> {
 fn dryers(table: &Bag) -> Result<Vec<DryerPrice>, Faults> {
     let mut dryers = Vec::new();
     for dryer in table.get("dryer", Entry::tables).unwrap_or_default() {
-        let kind = match dryer.need("kind", Entry::choice)? {
-            "twin towers" => OwnedKind::Air(DryerKind::Towers),
-            "compressed air" => OwnedKind::Air(DryerKind::CompressedAir),
-            "hot air" => OwnedKind::Air(DryerKind::HotAir),
-            "vacuum" => OwnedKind::Vacuum,
-            _ => OwnedKind::Air(DryerKind::Wheel),
-        };
+        let kind = OwnedKind::of_words(dryer.need("kind", Entry::choice)?);
         let change = dryer
             .get("desiccant_price", Entry::number)
             .zip(dryer.get("desiccant_every", Entry::quantity));
         dryers.push(DryerPrice {
-            kind,
+            kind: kind.unwrap_or(OwnedKind::Air(DryerKind::Wheel)),
             mine: dryer.need("mine", Entry::flag)?,
             ownership: Ownership {
                 currency: table.get("currency", Entry::text),

@@ -1,7 +1,7 @@
 //! The fields of a round file.
 
 use crate::walk::FileKind;
-use job::ReadingKind;
+use job::{DryerKind, ReadingKind};
 use quantity::{Field, FieldKind, Meaning, Section};
 
 /// Round files.
@@ -54,7 +54,7 @@ static DRYER: Section = Section {
     fields: &[
         Field::required(
             "kind",
-            FieldKind::Choice(&["desiccant wheel", "twin towers", "compressed air", "hot air"]),
+            FieldKind::Choice(DryerKind::WORDS),
             "desiccant wheel",
             "What makes its air",
         ),
