@@ -4,22 +4,20 @@ mod page;
 mod words;
 
 use crate::Trouble;
+use crate::dryers::Customary;
 use decide::check::{Checked, Question, Stand, check as held_against};
-use dryer::sorption::Adsorbed;
-use files::{Desiccants, Library, open_round, read_round};
-use job::{DryerKind, Round, StatedDryer};
+use files::{Library, open_round, read_round};
+use job::{Round, StatedDryer};
+use line::FlowControl;
 use line::air_sides::ProcessAir;
 use line::equipment::{Equipment, Machine};
-use line::{FlowControl, usual};
 use quantity::constants::STANDARD_ATMOSPHERE;
-use quantity::{AbsolutePressure, HumidityRatio, Place, Quantity};
+use quantity::{AbsolutePressure, HumidityRatio, Quantity};
 use serde::Serialize;
 use std::path::Path;
 
 /// Version of the layout of a check in JSON.
 const CHECK_SCHEMA: u32 = 1;
-/// The desiccant where none is stated.
-const USUAL_DESICCANT: &str = "molecular-sieve-13x";
 
 /// A dryer checked.
 #[derive(Clone, Debug, Serialize)]
@@ -70,9 +68,7 @@ fn of(round: &Round) -> Result<CheckedDryer, Trouble> {
 /// # Errors
 /// When the desiccant cannot be read.
 pub fn dryer_of(stated: &StatedDryer) -> Result<impl Fn(f64, f64) -> Equipment + use<>, Trouble> {
-    let all = Desiccants::shipped()?;
-    let desiccant = all.find(USUAL_DESICCANT, &Place::of("", "desiccant"))?;
-    let adsorbed = Adsorbed::of(&desiccant.sorbent);
+    let customary = Customary::shipped()?;
     let (kind, cooler) = (stated.kind, stated.cooler);
     let rated = stated.rated_flow.map(|flow| {
         let site = AbsolutePressure::from_pascal(STANDARD_ATMOSPHERE);
@@ -80,12 +76,7 @@ pub fn dryer_of(stated: &StatedDryer) -> Result<impl Fn(f64, f64) -> Equipment +
     });
     Ok(move |flow: f64, hot: f64| {
         let rated = rated.unwrap_or(flow);
-        let mut made = match kind {
-            DryerKind::Wheel => usual::wheel_dryer(rated, hot, adsorbed.clone()),
-            DryerKind::Towers => usual::tower_dryer(rated, hot, adsorbed.clone()),
-            DryerKind::CompressedAir => usual::compressed_air_dryer(rated, hot),
-            DryerKind::HotAir => usual::hot_air_dryer(rated, hot),
-        };
+        let mut made = customary.air_dryer(kind, rated, hot);
         match &mut made.machine {
             Machine::Wheel(dryer) => at_one_speed(&mut dryer.process, cooler),
             Machine::Towers(dryer) => at_one_speed(&mut dryer.process, cooler),

@@ -115,38 +115,28 @@ impl Customary {
         })
     }
 
+    /// One that makes air, for an air flow (kg/s of dry air) and a set point (K).
+    pub(crate) fn air_dryer(&self, kind: DryerKind, flow: f64, set_point: f64) -> Equipment {
+        let desiccant = || self.adsorbed.clone();
+        match kind {
+            DryerKind::Wheel => usual::wheel_dryer(flow, set_point, desiccant()),
+            DryerKind::Towers => usual::tower_dryer(flow, set_point, desiccant()),
+            DryerKind::CompressedAir => usual::compressed_air_dryer(flow, set_point),
+            DryerKind::HotAir => usual::hot_air_dryer(flow, set_point),
+        }
+    }
+
     /// Each kind, with what the plant states of owning one.
     pub(crate) fn offered(&self, plant: &Plant) -> Vec<Offered<'_>> {
-        let sieve = || self.adsorbed.clone();
-        let kinds: [(OwnedKind, Box<Maker<'_>>); 5] = [
-            (
-                OwnedKind::Air(DryerKind::Wheel),
-                Box::new(move |duty| {
-                    by_custom(duty, |flow, hot| usual::wheel_dryer(flow, hot, sieve()))
-                }),
-            ),
-            (
-                OwnedKind::Air(DryerKind::Towers),
-                Box::new(move |duty| {
-                    by_custom(duty, |flow, hot| usual::tower_dryer(flow, hot, sieve()))
-                }),
-            ),
-            (
-                OwnedKind::Air(DryerKind::CompressedAir),
-                Box::new(|duty| by_custom(duty, usual::compressed_air_dryer)),
-            ),
-            (
-                OwnedKind::Air(DryerKind::HotAir),
-                Box::new(|duty| by_custom(duty, usual::hot_air_dryer)),
-            ),
-            (
-                OwnedKind::Vacuum,
-                Box::new(|duty| Dryer::Batches(Box::new(VacuumByCustom::for_duty(duty)))),
-            ),
-        ];
+        let air = DryerKind::ALL.into_iter().map(|kind| {
+            let make: Box<Maker<'_>> =
+                Box::new(move |duty| by_custom(duty, |flow, hot| self.air_dryer(kind, flow, hot)));
+            (OwnedKind::Air(kind), make)
+        });
+        let vacuum: Box<Maker<'_>> =
+            Box::new(|duty| Dryer::Batches(Box::new(VacuumByCustom::for_duty(duty))));
         let prices = plant.prices.as_ref();
-        kinds
-            .into_iter()
+        air.chain([(OwnedKind::Vacuum, vacuum)])
             .map(|(kind, make)| {
                 let priced = prices.and_then(|prices| prices.dryer(kind));
                 Offered {
