@@ -107,7 +107,7 @@ pub(crate) fn ahead(case: &Case, stated: &Crystalliser, room: &Room) -> Result<A
         pellets.feed_free_water = 0.0;
     }
     let said = format!(
-        "a crystalliser stands ahead of the hopper, sized by custom: {} min at {} degC take {} of {} ppm out of the \
+        "a crystalliser stands ahead of the hopper, sized by custom: {} min at {} degC take {} of {} ppm wet out of the \
          resin, which enters the hopper so hot; it takes {} kWh per kg, told with each dryer. That the resin no \
          longer sticks is not computed: ask its maker, and press a hot handful together",
         digits(checked.residence() / 60.0, 2),

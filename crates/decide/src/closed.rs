@@ -6,7 +6,7 @@ use crate::{DecideError, humidity, station};
 use dryer::heater::Heater;
 use job::{Day, Job};
 use line::equipment::Equipment;
-use line::{Line, LineSteady, Room, Station};
+use line::{Line, LineGuess, LineSteady, Room, Station};
 use quantity::{AbsolutePressure, Quantity};
 
 /// A dryer closed round the hopper of a job on a day; `make` sizes it for an air flow (kg/s of dry air) and
@@ -77,9 +77,15 @@ pub(crate) fn stations(cases: &[Case], heater: Heater) -> Result<Vec<Station>, D
         .collect()
 }
 
-/// The state it settles in with the air that its blowers really move.
-pub(crate) fn settle(line: &Line, title: &str) -> Result<LineSteady, DecideError> {
-    line.steady_as_blown(None)
+/// The state it settles in with the air that its blowers really move, begun near a neighbour where one is
+/// known, and anew where that is too far away.
+pub(crate) fn settle(
+    line: &Line,
+    near: Option<&LineGuess>,
+    title: &str,
+) -> Result<LineSteady, DecideError> {
+    near.and_then(|guess| line.steady_as_blown(Some(guess)).ok())
+        .map_or_else(|| line.steady_as_blown(None), Ok)
         .map_err(|cause| DecideError::Line {
             title: title.to_owned(),
             cause: Box::new(cause),

@@ -2,8 +2,8 @@
 //! speed of the wheel.
 //!
 //! What is asked: least energy per kilogram, mean over the days of the year, such that on every day the
-//! resin is dry enough in [`SURE`] of the draws, and neither harmed nor too dry, and no component is asked
-//! for more than it gives. Where the draws lie is followed to first order on the way and held against draws
+//! resin is dry enough in [`SURE`] of the draws, and neither harmed nor too dry, and no component lacks more
+//! than it does as it stands. Where the draws lie is followed to first order on the way and held against draws
 //! through the whole loop at the end; where they do not bear it out, the search goes on from there, aiming
 //! lower by what was missing.
 
@@ -16,7 +16,7 @@ use crate::plan::settled;
 use crate::resolve::Given;
 use crate::set_points::knobs::bounds_of;
 use crate::stand::SURE;
-use job::{Day, Job, usual_days};
+use job::{Day, Job};
 use line::LineGuess;
 use line::equipment::Equipment;
 use numeric::constrained::{Search, least};
@@ -106,16 +106,11 @@ pub fn least_energy(
     told: &(dyn Fn(f64) + Sync),
 ) -> Result<LeastEnergy, DecideError> {
     let (case, given) = settled(job)?;
-    let days = if job.plant.days.is_empty() {
-        usual_days()
-    } else {
-        job.plant.days.clone()
-    };
     let tuning = Tuning {
         case: &case,
         given: &given,
         equipment: &make(case.air_flow, case.air_temperature),
-        days: &days,
+        days: &job.plant.days_of_the_year(),
         samples,
         seed,
     };
@@ -142,7 +137,7 @@ impl Tuning<'_> {
         let mut start: Vec<f64> = knobs.iter().map(|knob| knob.now).collect();
         let bounds: Vec<(f64, f64)> = knobs.iter().map(|knob| knob.ends).collect();
         let mut guesses: Vec<Option<LineGuess>> = vec![None; self.days.len()];
-        let (now, _) = self.outcome(&knobs, &start, &guesses)?;
+        let stands = self.outcome(&knobs, &start, &guesses)?;
         let unlucky = self.unlucky()?;
         let mut tried = 0;
         let mut below = 0.0;
@@ -151,26 +146,26 @@ impl Tuning<'_> {
             let found = least(&start, &bounds, search, |x| {
                 tried += 1;
                 told((tried as f64 / (2 * SEARCH.most) as f64).min(1.0));
-                self.trial(&knobs, x, (&unlucky, below), &mut guesses)
+                self.trial(&knobs, x, (&unlucky, below), &stands.lacking, &mut guesses)
             })?;
             if !found.allowed {
                 break;
             }
-            let (least, missing) = self.outcome(&knobs, &found.at, &guesses)?;
-            if least.probability >= SURE {
+            let least = self.outcome(&knobs, &found.at, &guesses)?;
+            if least.outcome.probability >= SURE {
                 return Ok(LeastEnergy {
-                    now,
+                    now: stands.outcome,
                     bound_by: bounds_of(&knobs, &found.at, &found.tried, self.days.len()),
-                    least: Some(least),
+                    least: Some(least.outcome),
                     tried,
                 });
             }
-            below += AIM_MARGIN * missing.max(0.01);
+            below += AIM_MARGIN * least.missing.max(0.01);
             start = found.at;
             search.first = 0.5 * SEARCH.first;
         }
         Ok(LeastEnergy {
-            now,
+            now: stands.outcome,
             least: None,
             bound_by: Vec::new(),
             tried,

@@ -6,7 +6,7 @@
 
 use crate::DecideError;
 use crate::case::Case;
-use crate::closed::line_of;
+use crate::closed::{line_of, settle};
 use dryer::wheel::CLIFF_RISE;
 use line::equipment::Equipment;
 use line::{Line, LineGuess, Room};
@@ -226,10 +226,7 @@ impl Stand<'_> {
             room.humidity *= factor;
         }
         let line: Line = line_of(self.equipment, &cases, room)?;
-        let steady = match line.steady(guess) {
-            Ok(steady) => steady,
-            Err(_) => crate::closed::settle(&line, &self.equipment.title)?,
-        };
+        let steady = settle(&line, guess, &self.equipment.title)?;
         let seen = Seen {
             supply: dryer::condensation_temperature(steady.delivered.humidity, room.pressure),
             outlets: steady

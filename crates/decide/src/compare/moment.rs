@@ -88,7 +88,7 @@ impl<'a> Now<'a> {
         told: &(dyn Fn(f64) + Sync),
     ) -> Result<DayRun, DecideError> {
         let line = line_of(equipment, &self.cases, self.room)?;
-        let steady = settle(&line, &equipment.title)?;
+        let steady = settle(&line, None, &equipment.title)?;
         let asked = Asked::of(self, draws);
         let sampled = asked.closed(equipment, &line, &steady, told)?;
         let supply = dryer::condensation_temperature(steady.delivered.humidity, self.room.pressure);

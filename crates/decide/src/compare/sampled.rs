@@ -66,11 +66,11 @@ impl HopperSampled {
 
 /// Doubt of the dew point that a desiccant of no measured machine gives, K, one standard deviation:
 /// published isotherms of one zeolite part by 17 K at one state, two deviations to each side.
-pub(crate) const DESICCANT_DOUBT: f64 = 4.0;
+const DESICCANT_DOUBT: f64 = 4.0;
 /// Doubt of the dew point of compressed air, K (common practice, no source: sensor and dryer).
 const COMPRESSED_AIR_DOUBT: f64 = 2.0;
 /// Change of the logarithm of humidity with 1 K of frost point near -40 degC.
-pub(crate) const PER_KELVIN: f64 = 0.11;
+const PER_KELVIN: f64 = 0.11;
 /// Dimensions of the design that the first hopper takes, before that of the dryer; each further hopper
 /// takes as many behind it, up to the last there are.
 const DRYER_DIMENSION: u32 = 60;
@@ -227,8 +227,18 @@ impl<'a> Asked<'a> {
     }
 }
 
+/// Doubt of the logarithm of the humidity that a dryer gives, one standard deviation.
+pub(crate) fn humidity_doubt(equipment: &Equipment) -> f64 {
+    PER_KELVIN
+        * match &equipment.machine {
+            Machine::Wheel(_) | Machine::Towers(_) => DESICCANT_DOUBT,
+            Machine::Compressed(_) => COMPRESSED_AIR_DOUBT,
+            Machine::HotAir(_) => 0.0,
+        }
+}
+
 /// A case in the air it is served with.
-fn with_air(case: &Case, air: &Stream) -> Case {
+pub(crate) fn with_air(case: &Case, air: &Stream) -> Case {
     Case {
         air_flow: air.dry_air,
         air_temperature: air.temperature,
@@ -253,16 +263,8 @@ fn draw(
         stations: stations(drawn, heater)?,
         ..line.clone()
     };
-    let found = match now.steady_as_blown(Some(&steady.guess)) {
-        Ok(found) => found,
-        // A neighbour too far away: from the beginning.
-        Err(_) => settle(&now, &equipment.title)?,
-    };
-    let doubt = match &equipment.machine {
-        Machine::Wheel(_) | Machine::Towers(_) => DESICCANT_DOUBT,
-        Machine::Compressed(_) => COMPRESSED_AIR_DOUBT,
-        Machine::HotAir(_) => 0.0,
-    };
+    let found = settle(&now, Some(&steady.guess), &equipment.title)?;
+    let doubt = humidity_doubt(equipment);
     let served = drawn.iter().zip(&found.stations);
     let outlets = served
         .map(|(drawn, served)| {
@@ -271,7 +273,7 @@ fn draw(
                 return Ok(bed.outlet_moisture + bed.outlet_free_water);
             }
             let mut air = served.inlet;
-            air.humidity *= libm::exp(PER_KELVIN * doubt * deviation);
+            air.humidity *= libm::exp(doubt * deviation);
             doubt::one(&with_air(drawn, &air))
         })
         .collect::<Result<_, DecideError>>()?;

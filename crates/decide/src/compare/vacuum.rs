@@ -202,7 +202,7 @@ impl Batches for VacuumByCustom {
 fn told(charge: &Charge, cycle: &VacuumCycle, wider: f64) -> String {
     format!(
         "a batch of {} kg of {} is hot after {} min and is drawn in {} min; vacuum cools it by {} K, and its \
-         wettest pellets of mean size leave at {} ppm",
+         wettest pellets of mean size leave at {} ppm wet",
         digits(cycle.rate * cycle.cycle_time, 2),
         charge.name,
         digits(cycle.heating_time / 60.0, 2),

@@ -1,8 +1,8 @@
 //! What one choice of set-points comes to: the loop on every day, and its room to each bound.
 
 use crate::case::{Case, celsius};
-use crate::closed::{line_of, on_the_day};
-use crate::compare::sampled::{Asked, DESICCANT_DOUBT, HopperSampled, PER_KELVIN};
+use crate::closed::{line_of, on_the_day, settle};
+use crate::compare::sampled::{Asked, HopperSampled, humidity_doubt, with_air};
 use crate::outlet::Outlet;
 use crate::plan::ppm_wet;
 use crate::set_points::knobs::Knob;
@@ -10,7 +10,7 @@ use crate::set_points::{Bound, Outcome, SetPoints, Tuning};
 use crate::stand::{HOLD_SHARE, SURE, SURE_DEVIATIONS};
 use crate::{DecideError, doubt};
 use job::Day;
-use line::equipment::{Equipment, Machine};
+use line::equipment::Equipment;
 use line::{LineGuess, LineSteady, Room};
 use numeric::constrained::Tried;
 use quantity::Quantity;
@@ -31,6 +31,22 @@ struct DayOf {
     energy: f64,
     mean: f64,
     unlucky: f64,
+}
+
+/// What set-points come to, and what the search has to know of it.
+pub(super) struct Found {
+    pub(super) outcome: Outcome,
+    /// By how much (logarithm) [`SURE`] of the draws lie above the limit on the worst day.
+    pub(super) missing: f64,
+    /// What components lack on each day, see [`lacking`].
+    pub(super) lacking: Vec<f64>,
+}
+
+/// What components lack of what is asked of them, each as a share, all together.
+fn lacking(steady: &LineSteady) -> f64 {
+    let each = steady.shortfalls.iter();
+    each.map(|short| (short.by() / short.asked.abs().max(1.0)).abs())
+        .sum()
 }
 
 impl Tuning<'_> {
@@ -62,16 +78,9 @@ impl Tuning<'_> {
         guess: Option<&LineGuess>,
     ) -> Result<DayOf, DecideError> {
         let line = line_of(equipment, from_ref(case), room)?;
-        let steady = line
-            .steady(guess)
-            .or_else(|_| line.steady(None))
-            .map_err(|cause| DecideError::Line {
-                title: equipment.title.clone(),
-                cause: Box::new(cause),
-            })?;
+        let steady = settle(&line, guess, &equipment.title)?;
         let served = steady.stations.first().ok_or(DecideError::NoDryer)?;
         let mean = served.steady.outlet_moisture + served.steady.outlet_free_water;
-        let inlet = served.inlet;
         let dampest = match unlucky {
             None => mean,
             Some(unlucky) => {
@@ -79,11 +88,9 @@ impl Tuning<'_> {
                     let place = dimension as usize;
                     unlucky.deviates.get(place).copied().unwrap_or(0.0)
                 };
-                let aired = Case {
-                    air_temperature: inlet.temperature,
-                    air_humidity: inlet.humidity * libm::exp(unlucky.dryer),
-                    ..case.clone()
-                };
+                let mut air = served.inlet;
+                air.humidity *= libm::exp(unlucky.dryer);
+                let aired = with_air(case, &air);
                 unlucky.ratio * doubt::one(&doubt::shifted(&aired, self.given, &at))?
             }
         };
@@ -96,12 +103,13 @@ impl Tuning<'_> {
     }
 
     /// One trial: its energy, and its room to each bound; `below` is by how much (logarithm) it aims below
-    /// the limit of moisture.
+    /// the limit of moisture, `lacking_now` what components lack on each day as it stands.
     pub(super) fn trial(
         &self,
         knobs: &[Knob],
         x: &[f64],
         (unlucky, below): (&Unlucky, f64),
+        lacking_now: &[f64],
         guesses: &mut [Option<LineGuess>],
     ) -> Result<Tried, DecideError> {
         let (case, equipment) = self.set(knobs, x);
@@ -114,14 +122,9 @@ impl Tuning<'_> {
         for day in &days {
             room.push(libm::log(case.limit / day.unlucky.max(f64::MIN_POSITIVE)) - below);
         }
-        for day in &days {
-            let lacking: f64 = day
-                .steady
-                .shortfalls
-                .iter()
-                .map(|short| (short.by() / short.asked.abs().max(1.0)).abs())
-                .sum();
-            room.push(-lacking);
+        // A component that lacks something as it stands is no reason to look nowhere: it may not lack more.
+        for (day, now) in days.iter().zip(lacking_now) {
+            room.push(now - lacking(&day.steady));
         }
         let longest = HOLD_SHARE * case.hold();
         let stay = libm::log(longest / case.residence());
@@ -166,14 +169,13 @@ impl Tuning<'_> {
         sum / all
     }
 
-    /// What set-points come to, with draws through the whole loop, and by how much (logarithm) [`SURE`] of
-    /// the draws lie above the limit on the worst day.
+    /// What set-points come to, with draws through the whole loop.
     pub(super) fn outcome(
         &self,
         knobs: &[Knob],
         x: &[f64],
         guesses: &[Option<LineGuess>],
-    ) -> Result<(Outcome, f64), DecideError> {
+    ) -> Result<Found, DecideError> {
         let (case, equipment) = self.set(knobs, x);
         let days = self.days_of(&case, &equipment, None, guesses)?;
         let mut worst: Option<HopperSampled> = None;
@@ -208,7 +210,6 @@ impl Tuning<'_> {
                 _ => {}
             }
         }
-        let missing = libm::log(worst.quantile(SURE).max(f64::MIN_POSITIVE) / case.limit);
         let outcome = Outcome {
             set: SetPoints {
                 air_temperature_c: celsius(case.air_temperature),
@@ -220,7 +221,11 @@ impl Tuning<'_> {
             outlet_ppm_wet: ppm_wet(worst.mean),
             probability: worst.probability,
         };
-        Ok((outcome, missing))
+        Ok(Found {
+            outcome,
+            missing: libm::log(worst.quantile(SURE).max(f64::MIN_POSITIVE) / case.limit),
+            lacking: days.iter().map(|day| lacking(&day.steady)).collect(),
+        })
     }
 
     /// The draw, [`SURE_DEVIATIONS`] away with everything together, that wets the resin soonest; the
@@ -234,10 +239,7 @@ impl Tuning<'_> {
             |case: &Case| Ok::<_, DecideError>(libm::log(doubt::one(case)?.max(f64::MIN_POSITIVE)));
         let plain = wetness(&coarse)?;
         let resin = (wetness(&doubt::shifted(&coarse, self.given, &at))? - plain) / deviations;
-        let doubt = match &self.equipment.machine {
-            Machine::Wheel(_) | Machine::Towers(_) => DESICCANT_DOUBT * PER_KELVIN,
-            Machine::Compressed(_) | Machine::HotAir(_) => 0.0,
-        };
+        let doubt = humidity_doubt(self.equipment);
         let damper = Case {
             air_humidity: coarse.air_humidity * libm::exp(doubt),
             ..coarse.clone()
