@@ -339,11 +339,11 @@ impl Contact {
         let isotherm = self.isotherm.at(t);
         let start = step.parcel.water();
         let inverse = 1.0 / step.duration;
-        // Nodes are solved to ten digits, so the surface is not asked for more.
-        let close = if self.interior.is_affine() {
-            1e-13
+        // Nodes are solved to ten digits, so neither surface nor water is asked for more.
+        let (close, digits) = if self.interior.is_affine() {
+            (1e-13, 4.0 * f64::EPSILON)
         } else {
-            1e-9
+            (1e-9, 1e-10)
         };
         let mut wetness = seed.wetness;
         let (mut low, mut high) = (0.0_f64, f64::INFINITY);
@@ -374,9 +374,9 @@ impl Contact {
                 surface,
                 wetness,
             };
-            // What rounding leaves of the three amounts of water is no miss.
-            let rounding = 4.0 * f64::EPSILON * (start + moisture + free) * inverse;
-            if miss.abs() <= rounding {
+            // What is left of the three amounts of water behind their last digit is no miss.
+            let unseen = digits * (start + moisture + free) * inverse;
+            if miss.abs() <= unseen {
                 return Ok(found);
             }
             if miss > 0.0 {

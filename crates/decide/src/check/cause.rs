@@ -8,8 +8,8 @@ use super::installed::{Installed, blowing, process_air, regeneration_air, scaled
 use crate::DecideError;
 use dryer::exchanger::Fouling;
 use job::{ControlledAt, ReadingKind};
-use line::FlowControl;
 use line::equipment::{CoolantSpec, Equipment, Machine, ReturnCooler};
+use line::{FlowControl, usual};
 use quantity::{DewPoint, Fraction, Quantity, Temperature, digits};
 use serde::Serialize;
 
@@ -215,7 +215,7 @@ impl Cause {
     pub(super) fn sizes(self, equipment: &Equipment) -> Sizes {
         match self {
             Self::HallAirLeak | Self::DeliveryLeak => Sizes::Log(0.02, 0.4),
-            Self::WornSeals => Sizes::Log(0.003, 0.1),
+            Self::WornSeals => Sizes::Log(2.0 * usual::SEAL_LEAK, 0.1),
             Self::RegenerationElements => lost_of(regeneration_elements(equipment), false),
             Self::ProcessElements => lost_of(equipment.heater.elements, true),
             Self::RegenerationAir | Self::LineAirThrottled | Self::LevelLow => {

@@ -25,6 +25,7 @@ use crate::doubt as evidence;
 use crate::resolve::Given;
 use job::ReadingKind;
 use line::equipment::{CoolantSpec, Machine, ReturnCooler};
+use line::usual;
 use numeric::linear::Matrix;
 use quantity::{Fraction, Quantity, ThermalConductance};
 use uncertainty::Design;
@@ -43,6 +44,7 @@ pub(super) enum Matter {
     WaterTemperature,
     Wall,
     Leak,
+    Seals,
     HallTemperature,
     HallHumidity,
     RegenerationAir,
@@ -54,7 +56,7 @@ pub(super) enum Matter {
 }
 
 impl Matter {
-    pub(super) const ALL: [Self; 15] = [
+    pub(super) const ALL: [Self; 16] = [
         Self::Rate,
         Self::FeedMoisture,
         Self::FeedTemperature,
@@ -63,6 +65,7 @@ impl Matter {
         Self::WaterTemperature,
         Self::Wall,
         Self::Leak,
+        Self::Seals,
         Self::HallTemperature,
         Self::HallHumidity,
         Self::RegenerationAir,
@@ -80,6 +83,7 @@ impl Matter {
                 | Self::Cooler
                 | Self::Wall
                 | Self::Leak
+                | Self::Seals
                 | Self::RegenerationAir
                 | Self::HeatCapacity
                 | Self::Hose
@@ -128,6 +132,13 @@ impl Matter {
             Self::Leak => {
                 let leak = &mut process_air(&mut now.equipment.machine)?.leak;
                 *leak = Fraction::from_si(leak.si() * factor(0.8));
+            }
+            Self::Seals => {
+                let Machine::Wheel(dryer) = &mut now.equipment.machine else {
+                    return None;
+                };
+                let leak = &mut dryer.wheel.seal_leak;
+                *leak = Fraction::from_si(leak.si() * factor(usual::SEAL_DOUBT));
             }
             Self::HallTemperature => now.room.temperature += hall.kelvin * by,
             Self::HallHumidity => now.room.humidity *= factor(hall.logarithm),

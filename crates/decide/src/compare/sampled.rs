@@ -10,7 +10,8 @@ use crate::outlet::Outlet;
 use crate::resolve::Given;
 use dryer::Stream;
 use line::equipment::{Equipment, Machine};
-use line::{Line, LineSteady, Room};
+use line::{Line, LineSteady, Room, usual};
+use quantity::Quantity;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
 use uncertainty::{Design, Interval};
@@ -229,12 +230,14 @@ impl<'a> Asked<'a> {
 
 /// Doubt of the logarithm of the humidity that a dryer gives, one standard deviation.
 pub(crate) fn humidity_doubt(equipment: &Equipment) -> f64 {
-    PER_KELVIN
-        * match &equipment.machine {
-            Machine::Wheel(_) | Machine::Towers(_) => DESICCANT_DOUBT,
-            Machine::Compressed(_) => COMPRESSED_AIR_DOUBT,
-            Machine::HotAir(_) => 0.0,
+    match &equipment.machine {
+        Machine::Wheel(dryer) if dryer.wheel.seal_leak.si() > 0.0 => {
+            libm::hypot(PER_KELVIN * DESICCANT_DOUBT, usual::SEAL_DOUBT)
         }
+        Machine::Wheel(_) | Machine::Towers(_) => PER_KELVIN * DESICCANT_DOUBT,
+        Machine::Compressed(_) => PER_KELVIN * COMPRESSED_AIR_DOUBT,
+        Machine::HotAir(_) => 0.0,
+    }
 }
 
 /// A case in the air it is served with.

@@ -77,10 +77,7 @@ impl VacuumByCustom {
 
     fn of(rate: f64, set_point: f64, time: f64) -> Self {
         Self {
-            title: format!(
-                "vacuum in batches, sized by custom, {} h under vacuum",
-                digits(time / 3600.0, 2)
-            ),
+            title: "vacuum in batches, sized by custom".to_owned(),
             rate,
             set_point,
             time,

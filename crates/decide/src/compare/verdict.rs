@@ -59,11 +59,20 @@ pub(super) fn choose(dryers: &[Compared], currency: Option<&str>) -> Choice {
     Choice {
         dryer: Some(index),
         reason: format!(
-            "{}: it meets the limit in at least {} of the draws on every day, at {}, {others}",
+            "{}: it meets the limit in {} draws on every day, at {}, {others}",
             chosen.title,
-            percent(least(chosen)),
+            draws(least(chosen)),
             told(chosen),
         ),
+    }
+}
+
+/// How many of the draws that is, in words.
+fn draws(share: f64) -> String {
+    if share < 1.0 {
+        format!("at least {} of the", percent(share))
+    } else {
+        "all".to_owned()
     }
 }
 

@@ -93,8 +93,8 @@ impl DryersAnswer {
             ),
             Note::doubt(
                 "Published isotherms of one desiccant part by 17 K of frost point at one state; a draw \
-                 moves the wheel's by 4 K, one standard deviation. A measured dew point on site narrows \
-                 that.",
+                 moves that of wheel and towers by 4 K, one standard deviation, and what slips past the \
+                 seals of a wheel by a factor of two. A measured dew point on site narrows that.",
             ),
         ];
         match &self.equipment {

@@ -142,7 +142,7 @@ pub(super) static WHEEL: Section = Section {
         Field::optional(
             "seal_leak",
             sourced!(Fraction),
-            "0 %",
+            "0.3 %",
             "Air that slips from regeneration to process, as a share of the process air",
         )
         .within(0.0, 0.5),
