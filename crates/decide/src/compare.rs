@@ -12,6 +12,7 @@ mod kinds;
 mod margins;
 mod moment;
 mod money;
+mod not_computed;
 pub mod payback;
 pub(crate) mod sampled;
 mod unlike;
@@ -25,6 +26,7 @@ pub use earned::Earned;
 pub use kinds::{Batches, Dried, Dryer, Duty, Hardest, Maker, Offered, Wanted};
 pub use margins::{Breaks, Harder, Margin};
 pub use money::{CostKind, Costs, Money};
+pub use not_computed::{MissingDay, NotComputed, WhyNot};
 pub use vacuum::VacuumByCustom;
 pub use verdict::{Choice, ENOUGH};
 
@@ -185,15 +187,19 @@ pub struct Comparison {
     pub runs: Vec<RunAsked>,
     /// The days.
     pub days: Vec<Day>,
-    /// The dryers.
+    /// The dryers that could be run on every day.
     pub dryers: Vec<Compared>,
-    /// Which of them, and why.
+    /// Those that could not, with the reason; none of them is recommended.
+    pub not_computed: Vec<NotComputed>,
+    /// Which of the dryers, and why.
     pub choice: Choice,
     /// What the dearer of the recommended dryer and each other earns back.
     pub earned: Vec<Earned>,
     /// Set-points of the recommended dryer that take the least energy, where one hopper is all and the dryer
     /// makes air for it.
     pub set_points: Option<LeastEnergy>,
+    /// Why they could not be searched, where that is so.
+    pub set_points_not_searched: Option<String>,
     /// What the cost that ranks them counts beside current, air and water.
     pub counted: Vec<CostKind>,
     /// What carries over from resin to resin.
@@ -208,8 +214,8 @@ pub struct Comparison {
 ///
 /// # Errors
 /// When a job cannot be planned or no dryer is given; [`DecideError::NoJob`] and
-/// [`DecideError::TwoPlaces`] for a cell that is none; [`DecideError::Equipment`] and
-/// [`DecideError::Line`] for a dryer that cannot be or does not settle.
+/// [`DecideError::TwoPlaces`] for a cell that is none; [`DecideError::NoneComputed`] where no dryer can be
+/// or settles on every day. Where only some do not, they are told in [`Comparison::not_computed`].
 pub fn compare(
     question: &Question<'_>,
     told: &(dyn Fn(f64) + Sync),
@@ -224,9 +230,11 @@ pub fn compare(
         runs: asking.runs,
         choice: Choice::none(asking.refused.clone().unwrap_or_default()),
         dryers: Vec::new(),
+        not_computed: Vec::new(),
         days: plant.days_of_the_year(),
         earned: Vec::new(),
         set_points: None,
+        set_points_not_searched: None,
         counted: Vec::new(),
         carried_over: asking.carried_over,
         currency: plant.prices.as_ref().map(|prices| prices.currency.clone()),
@@ -246,12 +254,19 @@ pub fn compare(
     for (index, offered) in question.dryers.iter().enumerate() {
         let before = (index * moments.len()) as f64;
         let dryer = (offered.make)(&asking.duty);
-        found
-            .dryers
-            .push(one(question, offered, &dryer, &moments, &|done| {
-                told((before + done) / parts);
-            })?);
-        made.push(dryer);
+        match one(question, offered, &dryer, &moments, &|done| {
+            told((before + done) / parts);
+        }) {
+            Ok(compared) => {
+                found.dryers.push(compared);
+                made.push(dryer);
+            }
+            Err(not) => found.not_computed.push(*not),
+        }
+    }
+    if found.dryers.is_empty() {
+        let causes = found.not_computed.into_iter().map(|not| not.cause);
+        return Err(DecideError::NoneComputed(causes.collect()));
     }
     found.counted = money::count(&mut found.dryers);
     found.choice = verdict::choose(&found.dryers, found.currency.as_deref());
@@ -265,7 +280,10 @@ pub fn compare(
         );
     }
     if let Some(recommended) = found.choice.dryer {
-        found.set_points = tuned(&made[recommended], &asking.cell, &found)?;
+        match tuned(&made[recommended], &asking.cell, &found) {
+            Ok(least) => found.set_points = least,
+            Err(cause) => found.set_points_not_searched = Some(cause.to_string()),
+        }
     }
     Ok(found)
 }
@@ -302,12 +320,19 @@ fn one(
     dryer: &Dryer,
     moments: &[Now<'_>],
     told: &(dyn Fn(f64) + Sync),
-) -> Result<Compared, DecideError> {
+) -> Result<Compared, Box<NotComputed>> {
     let draws = (question.samples, question.seed);
-    let mut days = Vec::with_capacity(moments.len());
+    let (mut days, mut missing) = (Vec::with_capacity(moments.len()), Vec::new());
     for (done, now) in moments.iter().enumerate() {
-        days.push(now.of_dryer(dryer, draws, &|share| told(done as f64 + share))?);
+        match now.of_dryer(dryer, draws, &|share| told(done as f64 + share)) {
+            Ok(day) => days.push(day),
+            Err(cause) => {
+                missing.push((now.index, now.day().to_owned(), cause));
+                told(done as f64 + 1.0);
+            }
+        }
     }
+    let days = NotComputed::of(dryer, offered, missing, days)?;
     let worst = days
         .iter()
         .zip(moments)
@@ -315,9 +340,9 @@ fn one(
     let (mut margins, mut start) = (Vec::new(), None);
     if let Dryer::Air(equipment) = dryer {
         if let Some((_, now)) = worst {
-            margins = margins::margins(equipment, &now.cases, &now.room)?;
+            margins = margins::margins(equipment, &now.cases, &now.room);
         }
-        start = slowest_start(equipment, moments)?;
+        start = slowest_start(equipment, moments);
     }
     let compared = Compared::of(
         dryer.title().to_owned(),
@@ -335,23 +360,20 @@ fn one(
 }
 
 /// The worst cold start of all runs, each on its first day.
-fn slowest_start(
-    equipment: &Equipment,
-    moments: &[Now<'_>],
-) -> Result<Option<ColdStart>, DecideError> {
+fn slowest_start(equipment: &Equipment, moments: &[Now<'_>]) -> Option<ColdStart> {
     let mut slowest: Option<ColdStart> = None;
     let mut run = None;
     for now in moments {
         if run.replace(now.index) == Some(now.index) {
             continue;
         }
-        let found = cold_start::cold_start(equipment, &now.cases, now.room)?;
+        let found = cold_start::cold_start(equipment, &now.cases, now.room);
         slowest = Some(match slowest {
             Some(before) => before.worse(found),
             None => found,
         });
     }
-    Ok(slowest)
+    slowest
 }
 
 impl Dryer {

@@ -63,4 +63,13 @@ pub enum DecideError {
     /// Nothing to compare.
     #[error("there is no dryer to compare")]
     NoDryer,
+    /// No dryer could be run on every day.
+    #[error("none of the dryers could be computed: {}", joined(.0))]
+    NoneComputed(Vec<Self>),
+}
+
+/// Errors one after another.
+fn joined(causes: &[DecideError]) -> String {
+    let each: Vec<String> = causes.iter().map(ToString::to_string).collect();
+    each.join("; ")
 }

@@ -2,6 +2,7 @@
 
 mod costs;
 mod margins;
+mod not_computed;
 mod own;
 mod page;
 mod set_points;

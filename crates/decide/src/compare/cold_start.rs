@@ -1,6 +1,5 @@
 //! The cold start: from a dryer long at rest, its hoppers just filled, to the first dry pellets.
 
-use crate::DecideError;
 use crate::case::Case;
 use crate::closed::line_of;
 use line::equipment::Equipment;
@@ -46,17 +45,13 @@ impl ColdStart {
 }
 
 /// The cold start of these hoppers, resin drawn from the first moment.
-///
-/// # Errors
-/// From the dryer as it is stated.
-pub(super) fn cold_start(
-    equipment: &Equipment,
-    cases: &[Case],
-    room: Room,
-) -> Result<ColdStart, DecideError> {
+pub(super) fn cold_start(equipment: &Equipment, cases: &[Case], room: Room) -> ColdStart {
     let coarse: Vec<Case> = cases.iter().map(Case::coarse).collect();
-    let line = line_of(equipment, &coarse, room)?;
-    Ok(followed(&line, &coarse).unwrap_or_else(|cause| ColdStart::NotFollowed(cause.to_string())))
+    let line = match line_of(equipment, &coarse, room) {
+        Ok(line) => line,
+        Err(cause) => return ColdStart::NotFollowed(cause.to_string()),
+    };
+    followed(&line, &coarse).unwrap_or_else(|cause| ColdStart::NotFollowed(cause.to_string()))
 }
 
 fn followed(line: &Line, cases: &[Case]) -> Result<ColdStart, LineError> {

@@ -77,36 +77,33 @@ const STEP: f64 = 1.3;
 const CLOSE: f64 = 0.03;
 
 /// The margins of a dryer that serves these cases in this hall.
-///
-/// # Errors
-/// From the dryer or the loop as it stands.
-pub(super) fn margins(
-    equipment: &Equipment,
-    cases: &[Case],
-    room: &Room,
-) -> Result<Vec<Margin>, DecideError> {
+pub(super) fn margins(equipment: &Equipment, cases: &[Case], room: &Room) -> Vec<Margin> {
     let coarse: Vec<Case> = cases.iter().map(Case::coarse).collect();
     let stand = Stand {
         equipment,
         cases: &coarse,
         room,
     };
-    let (now, guess) = stand.at(Harder::Rate, 1.0, None)?;
+    let broken = |breaks: &Breaks| {
+        let each = Harder::ALL.iter().map(|harder| Margin {
+            harder: *harder,
+            factor: 1.0,
+            breaks: breaks.clone(),
+        });
+        each.collect()
+    };
+    let Ok((now, guess)) = stand.at(Harder::Rate, 1.0, None) else {
+        // It settles in fine steps only: there is no room to be told.
+        return broken(&Breaks::Loop);
+    };
     if let Some(breaks) = stand.broken(&now, f64::INFINITY) {
         // It does not do as it is: nothing may get harder.
-        return Ok(Harder::ALL
-            .iter()
-            .map(|harder| Margin {
-                harder: *harder,
-                factor: 1.0,
-                breaks: breaks.clone(),
-            })
-            .collect());
+        return broken(&breaks);
     }
-    Ok(Harder::ALL
+    Harder::ALL
         .par_iter()
         .map(|harder| stand.margin(*harder, now.supply, &guess))
-        .collect())
+        .collect()
 }
 
 /// A dryer at its hoppers in a hall.

@@ -62,6 +62,11 @@ impl<'a> Now<'a> {
         })
     }
 
+    /// What the day is called.
+    pub(super) fn day(&self) -> &str {
+        &self.day.name
+    }
+
     /// Wet resin drawn, kg/s.
     fn rate(&self) -> f64 {
         self.cases.iter().map(Case::wet_rate).sum()

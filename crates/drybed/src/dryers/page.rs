@@ -1,7 +1,7 @@
 //! Dryers side by side as a document.
 
 use super::words::{self, sentence, short};
-use super::{DryersAnswer, costs, margins, own, set_points};
+use super::{DryersAnswer, costs, margins, not_computed, own, set_points};
 use crate::equipment::of_own;
 use crate::pictures;
 use crate::plan::imprint;
@@ -76,10 +76,11 @@ impl DryersAnswer {
             }
             Row::new(cells)
         });
+        let rows = rows.chain(not_computed::rows(compared, columns.len()));
         Table {
             caption: caption(compared, self.equipment.is_none()),
-            columns,
             rows: rows.collect(),
+            columns,
         }
     }
 
@@ -111,6 +112,7 @@ impl DryersAnswer {
                 )),
             ]),
         }
+        notes.extend(not_computed::notes(&self.comparison));
         let carried = self.comparison.carried_over.iter();
         notes.extend(carried.map(|text| Note::caution(sentence(text))));
         if self.comparison.currency.is_none() {
@@ -136,8 +138,15 @@ impl DryersAnswer {
         if let (Some(found), Some(dryer)) = (&compared.set_points, chosen) {
             all.push(set_points::section(found, &dryer.title, speech));
         }
+        all.extend(
+            compared
+                .set_points_not_searched
+                .as_deref()
+                .map(set_points::not_searched),
+        );
         let dryers = compared.dryers.iter();
         all.extend(dryers.map(|dryer| of_dryer(compared, dryer, speech)));
+        all.extend(not_computed::sections(compared, speech));
         all.push(self.days(speech));
         let own = self.equipment.iter().flat_map(|own| &own.dryers);
         all.extend(own.map(|dryer| of_own(dryer, speech.0)));
@@ -273,7 +282,7 @@ fn of_dryer(compared: &Comparison, dryer: &Compared, speech: Speech) -> Section 
     } else {
         "does not meet the limit on every day"
     };
-    let mut blocks = vec![Block::table(by_day(compared, dryer, speech))];
+    let mut blocks = vec![Block::table(by_day(compared, &dryer.days, speech))];
     if let Some(day) = dryer.days.first() {
         if !day.states.is_empty() {
             blocks.push(Block::table(states(day, speech)));
@@ -317,7 +326,8 @@ fn share(value: f64) -> String {
     }
 }
 
-fn by_day(compared: &Comparison, dryer: &Compared, speech: Speech) -> Table {
+/// What leaves each hopper on some days.
+pub(super) fn by_day(compared: &Comparison, days: &[DayRun], speech: Speech) -> Table {
     let temperature = speech.unit(Measure::Temperature);
     let alone = words::is_one_job(compared);
     let number = |value: f64| Cell::precise(value, 3, Grade::Computed);
@@ -326,7 +336,7 @@ fn by_day(compared: &Comparison, dryer: &Compared, speech: Speech) -> Table {
             number(speech.number(Measure::Temperature, c))
         })
     };
-    let rows = dryer.days.iter().flat_map(|day| {
+    let rows = days.iter().flat_map(|day| {
         day.hoppers.iter().map(move |hopper| {
             let mut cells = vec![Cell::text(&day.day)];
             if !alone {

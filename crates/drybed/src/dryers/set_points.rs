@@ -50,6 +50,15 @@ pub(super) fn section(found: &LeastEnergy, title: &str, speech: Speech) -> Secti
     }
 }
 
+/// Where the search could not go on.
+pub(super) fn not_searched(reason: &str) -> Section {
+    Section {
+        title: "Set-points at least energy".into(),
+        summary: format!("They were not searched: {reason}."),
+        blocks: Vec::new(),
+    }
+}
+
 /// What keeps the energy from being less.
 fn rests_on(bounds: &[Bound]) -> String {
     let words: Vec<&str> = bounds
