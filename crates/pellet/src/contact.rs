@@ -341,7 +341,7 @@ impl Contact {
         let inverse = 1.0 / step.duration;
         // Nodes are solved to ten digits, so neither surface nor water is asked for more.
         let (close, digits) = if self.interior.is_affine() {
-            (1e-13, 4.0 * f64::EPSILON)
+            (1e-13, 16.0 * f64::EPSILON)
         } else {
             (1e-9, 1e-10)
         };

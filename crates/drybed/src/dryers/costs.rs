@@ -46,10 +46,11 @@ pub(super) fn costs(compared: &Comparison) -> Option<Section> {
         });
         Row::new(cells)
     });
+    let lost = compared.dryers.iter().filter_map(not_followed);
     Some(Section {
         title: "What it costs".into(),
         summary: format!("The cost that ranks them counts {}.", counted.join("; ")),
-        blocks: vec![
+        blocks: [
             Block::table(Table {
                 caption: format!(
                     "{currency} a year; first dry: from a stand so long that hopper and desiccant are those \
@@ -64,8 +65,22 @@ pub(super) fn costs(compared: &Comparison) -> Option<Section> {
                  nothing dried again. Capital is the price spread over the years at the interest; what is \
                  not stated is left out, and what is not known of every dryer ranks none.",
             ),
-        ],
+        ]
+        .into_iter()
+        .chain(lost)
+        .collect(),
     })
+}
+
+/// Why a cold start was not followed to its end.
+fn not_followed(dryer: &Compared) -> Option<Block> {
+    match &dryer.cold_start {
+        Some(ColdStart::NotFollowed(cause)) => Some(Block::text(format!(
+            "The cold start of {} was not followed to its end: {cause}.",
+            short(&dryer.title)
+        ))),
+        _ => None,
+    }
 }
 
 /// What the dearer of the recommended dryer and each other earns back.
