@@ -5,11 +5,11 @@ mod words;
 
 use crate::Trouble;
 use crate::dryers::Customary;
+use crate::equipment::OwnDryer;
 use decide::check::{Checked, Question, Stand, check as held_against};
-use files::{Library, open_round, read_round};
-use job::{Round, StatedDryer};
+use files::{Desiccants, Library, RoundRead, StatedDryer, open_round, read_round};
+use job::RoundDryer;
 use line::FlowControl;
-use line::air_sides::ProcessAir;
 use line::equipment::{Equipment, Machine};
 use quantity::constants::STANDARD_ATMOSPHERE;
 use quantity::{AbsolutePressure, HumidityRatio, Quantity};
@@ -26,6 +26,8 @@ pub struct CheckedDryer {
     pub schema_version: u32,
     /// What the user calls the round.
     pub title: String,
+    /// The dryer of the record that the round names.
+    pub record: Option<OwnDryer>,
     /// What was found.
     pub checked: Checked,
 }
@@ -35,7 +37,7 @@ pub struct CheckedDryer {
 /// # Errors
 /// Every mistake in the text and in what it names, and a check that cannot be computed.
 pub fn check(text: &str, file: &str, library: &Library) -> Result<CheckedDryer, Trouble> {
-    of(&read_round(text, file, library)?)
+    of(&read_round(text, file, library, &Desiccants::shipped()?)?)
 }
 
 /// Checks the dryer of a round in a file.
@@ -43,11 +45,12 @@ pub fn check(text: &str, file: &str, library: &Library) -> Result<CheckedDryer, 
 /// # Errors
 /// As [`check`], and a file that cannot be read.
 pub fn check_file(path: &Path, library: &Library) -> Result<CheckedDryer, Trouble> {
-    of(&open_round(path, library)?)
+    of(&open_round(path, library, &Desiccants::shipped()?)?)
 }
 
-fn of(round: &Round) -> Result<CheckedDryer, Trouble> {
-    let dryer = dryer_of(&round.dryer)?;
+fn of(read: &RoundRead) -> Result<CheckedDryer, Trouble> {
+    let (round, record) = (&read.round, read.record.as_ref());
+    let dryer = dryer_of(&round.dryer, record)?;
     let question = Question {
         job: &round.job,
         dryer: &dryer,
@@ -59,38 +62,45 @@ fn of(round: &Round) -> Result<CheckedDryer, Trouble> {
     Ok(CheckedDryer {
         schema_version: CHECK_SCHEMA,
         title: round.title.clone(),
+        record: record.map(OwnDryer::of),
         checked: held_against(&question)?,
     })
 }
 
-/// Makes the dryer of a round for the air flow (kg/s of dry air) and the set point (K) of its job.
+/// What makes the dryer of a round, for the air flow (kg/s of dry air) and the set point (K) of its job.
+pub type DryerMaker = Box<dyn Fn(f64, f64) -> Equipment>;
+
+/// Makes the dryer of a round: that of its record, or one of a usual size.
 ///
 /// # Errors
 /// When the desiccant cannot be read.
-pub fn dryer_of(stated: &StatedDryer) -> Result<impl Fn(f64, f64) -> Equipment + use<>, Trouble> {
+pub fn dryer_of(stated: &RoundDryer, record: Option<&StatedDryer>) -> Result<DryerMaker, Trouble> {
+    if let Some(record) = record {
+        let mut own = record.equipment.clone();
+        at_one_speed(&mut own.machine);
+        return Ok(Box::new(move |_, _| own.clone()));
+    }
     let customary = Customary::shipped()?;
     let (kind, cooler) = (stated.kind, stated.cooler);
     let rated = stated.rated_flow.map(|flow| {
         let site = AbsolutePressure::from_pascal(STANDARD_ATMOSPHERE);
         flow.dry_air(site, HumidityRatio::from_si(0.0)).si()
     });
-    Ok(move |flow: f64, hot: f64| {
-        let rated = rated.unwrap_or(flow);
-        let mut made = customary.air_dryer(kind, rated, hot);
-        match &mut made.machine {
-            Machine::Wheel(dryer) => at_one_speed(&mut dryer.process, cooler),
-            Machine::Towers(dryer) => at_one_speed(&mut dryer.process, cooler),
-            Machine::HotAir(dryer) => dryer.process.control = FlowControl::Damper,
-            Machine::Compressed(_) => {}
+    Ok(Box::new(move |flow, hot| {
+        let mut made = customary.air_dryer(kind, rated.unwrap_or(flow), hot);
+        at_one_speed(&mut made.machine);
+        if let Some(process) = made.machine.process_mut() {
+            process.cooler = process.cooler.filter(|_| cooler);
         }
         made
-    })
+    }))
 }
 
 /// A blower that turns as it does, behind a damper that was set once.
-fn at_one_speed(process: &mut ProcessAir, cooler: bool) {
-    process.blowing.control = FlowControl::Damper;
-    process.cooler = process.cooler.filter(|_| cooler);
+fn at_one_speed(machine: &mut Machine) {
+    if let Some(blowing) = machine.blowing_mut() {
+        blowing.control = FlowControl::Damper;
+    }
 }
 
 impl CheckedDryer {

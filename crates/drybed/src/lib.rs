@@ -31,7 +31,7 @@ mod speech;
 mod trouble;
 
 pub use air::{AirAnswer, AirQuestion, AirState, AirWords, air};
-pub use check::{CheckedDryer, check, check_file, dryer_of};
+pub use check::{CheckedDryer, DryerMaker, check, check_file, dryer_of};
 pub use curve::{
     CurveAnswer, CurveInstant, CurveQuestion, CurveSegment, CurveWords, curve, read_curve,
     read_curve_file,

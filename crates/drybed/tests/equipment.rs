@@ -1,21 +1,11 @@
 //! What a user is told of the dryers they own or are offered.
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
+mod committed;
+
+use committed::stands;
 use drybed::{DryersAnswer, Units, dryers_files, equipment, library, open_equipment};
 use std::path::Path;
-
-/// Compares a text with the committed one; writes it instead where `WRITE_ANSWERS` is set.
-fn stands(name: &str, text: &str) {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/answers/{name}.txt"));
-    if std::env::var_os("WRITE_ANSWERS").is_some() {
-        std::fs::write(&path, text).unwrap();
-    }
-    let committed = std::fs::read_to_string(&path).unwrap_or_default();
-    assert_eq!(
-        text, committed,
-        "{name} has changed; look at it, then run with WRITE_ANSWERS=1"
-    );
-}
 
 #[test]
 fn pinned_examples_as_shown() {

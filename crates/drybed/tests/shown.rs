@@ -1,25 +1,14 @@
 //! What is shown: the text of answers as committed, and pages that stay whole whatever they hold.
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
+mod committed;
 mod invented;
 
+use committed::stands;
 use decide::answer::Verdict;
 use decide::data_sheet::{SheetBeside, SheetPart, SheetRun};
 use drybed::{AirQuestion, AirWords, CurveWords, Document, Units, air, curve, library};
 use std::path::Path;
-
-/// Compares a text with the committed one; writes it instead where `WRITE_ANSWERS` is set.
-fn stands(name: &str, text: &str) {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/answers/{name}.txt"));
-    if std::env::var_os("WRITE_ANSWERS").is_some() {
-        std::fs::write(&path, text).unwrap();
-    }
-    let committed = std::fs::read_to_string(&path).unwrap_or_default();
-    assert_eq!(
-        text, committed,
-        "{name} has changed; look at it, then run with WRITE_ANSWERS=1"
-    );
-}
 
 fn narrow(text: &str) {
     for line in text.lines() {

@@ -32,7 +32,7 @@ use line::equipment::{Equipment, EquipmentError, Machine};
 use line::usual;
 use quantity::constants::{STANDARD_ATMOSPHERE, ZERO_CELSIUS};
 use quantity::{
-    AbsolutePressure, Fault, FaultKind, Faults, HumidityRatio, MassFlow, Place, Quantity,
+    AbsolutePressure, AirFlow, Fault, FaultKind, Faults, HumidityRatio, MassFlow, Place, Quantity,
     Temperature,
 };
 use std::path::Path;
@@ -217,8 +217,7 @@ fn built(bag: &Bag, key: &str, desiccants: &Desiccants) -> Result<StatedDryer, F
     let mut fill = Fill::default();
     let rated = bag.need("rated_flow", Entry::air_flow)?;
     fill.note_stated(bag, "rated_flow");
-    let site = AbsolutePressure::from_si(STANDARD_ATMOSPHERE);
-    let rated = rated.dry_air(site, HumidityRatio::from_si(HALL_HUMIDITY));
+    let rated = dry_rated(rated);
     let limit = part(bag, "heater").get("outlet_limit", Entry::number);
     let mut hottest = USUAL_HOTTEST.min(limit.unwrap_or(f64::INFINITY));
     fill.lay_si(bag, "hottest", &mut hottest);
@@ -267,6 +266,12 @@ fn built(bag: &Bag, key: &str, desiccants: &Desiccants) -> Result<StatedDryer, F
     };
     fill.faults.extend(stands(bag, &dryer));
     fill.faults.or(dryer)
+}
+
+/// The dry air of a rated flow, which is counted with the water of hall air where it is not dry.
+pub(crate) fn dry_rated(flow: AirFlow) -> MassFlow {
+    let site = AbsolutePressure::from_si(STANDARD_ATMOSPHERE);
+    flow.dry_air(site, HumidityRatio::from_si(HALL_HUMIDITY))
 }
 
 /// What keeps a machine from being one although each of its numbers may be.

@@ -54,7 +54,7 @@ pub use new_record::{DataSheet, NewRecord, SheetFiller, key_of, new_record};
 pub use parents::PARENTS;
 pub use resin::{RESIN_RECORD, Record, resin_of};
 pub use resin_fields::RESIN;
-pub use round::{ROUND, open_round, read_round};
+pub use round::{ROUND, RoundRead, open_round, read_round};
 pub use rules::{complete, overlay};
 pub use text::{Text, folder};
 pub use walk::{FileKind, read, read_whole};

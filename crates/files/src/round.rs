@@ -1,83 +1,103 @@
 //! A round file: what was read on a dryer with hand instruments, beside the job it runs.
 
+mod dryer;
 mod fields;
 mod readings;
 
 pub use fields::ROUND;
 
 use crate::bag::{Bag, Entry};
+use crate::desiccant::Desiccants;
+use crate::equipment::StatedDryer;
 use crate::job_file::open_job;
 use crate::library::Library;
 use crate::order::in_order;
 use crate::text::{Text, too_long};
 use crate::walk::read_whole;
-use job::{ControlledAt, DryerKind, Reading, Round, StatedDryer};
+use job::{Reading, Round, RoundDryer};
 use quantity::{FaultKind, Faults};
 use std::path::Path;
+
+/// A round as it was read.
+#[derive(Clone, Debug)]
+pub struct RoundRead {
+    /// The round.
+    pub round: Round,
+    /// The dryer it was taken on, where the round names its record.
+    pub record: Option<StatedDryer>,
+}
 
 /// Reads a round whose text did not come from a file; what it names is looked for from the present folder.
 ///
 /// # Errors
-/// Every mistake in the text, and in the job and the good round it names.
-pub fn read_round(text: &str, file: &str, library: &Library) -> Result<Round, Faults> {
-    read_in(Path::new(""), &Text::new(file, text), library)
+/// Every mistake in the text, and in the job, the record and the good round it names.
+pub fn read_round(
+    text: &str,
+    file: &str,
+    library: &Library,
+    desiccants: &Desiccants,
+) -> Result<RoundRead, Faults> {
+    read_in(Path::new(""), &Text::new(file, text), library, desiccants)
 }
 
 /// Reads a round from a file, see [`read_round`]; what it names is looked for beside it.
 ///
 /// # Errors
 /// As [`read_round`], and a file that is missing, cannot be opened, is too long or is not text.
-pub fn open_round(path: &Path, library: &Library) -> Result<Round, Faults> {
+pub fn open_round(
+    path: &Path,
+    library: &Library,
+    desiccants: &Desiccants,
+) -> Result<RoundRead, Faults> {
     let text = Text::open(path)?;
     let folder = path.parent().unwrap_or_else(|| Path::new(""));
-    read_in(folder, &text, library)
+    read_in(folder, &text, library, desiccants)
 }
 
-fn read_in(folder: &Path, text: &Text, library: &Library) -> Result<Round, Faults> {
+fn read_in(
+    folder: &Path,
+    text: &Text,
+    library: &Library,
+    desiccants: &Desiccants,
+) -> Result<RoundRead, Faults> {
     let (bag, mut faults) = whole(text)?;
-    let job = match bag.need("job", Entry::text) {
-        Ok(name) => match open_job(&folder.join(name), library) {
-            Ok(job) => Some(job),
-            Err(mistakes) => {
-                faults.extend(mistakes);
-                None
-            }
-        },
-        // The reader has told of it.
-        Err(_) => None,
-    };
-    let dryer = bag.get("dryer", Entry::table).map(|table| dryer(&table));
-    let readings = match &dryer {
-        Some(dryer) => readings::of(&bag, dryer).unwrap_or_else(|mistakes| {
-            faults.extend(mistakes);
-            Vec::new()
-        }),
-        None => Vec::new(),
-    };
-    let good = match (bag.get("good_round", Entry::text), &dryer) {
-        (Some(name), Some(dryer)) => match good(&folder.join(name), dryer) {
-            Ok(readings) => Some(readings),
-            Err(mistakes) => {
-                faults.extend(mistakes);
-                None
-            }
-        },
-        _ => None,
-    };
+    let mut kept = Kept(&mut faults);
+    // Where a name is missing the reader has told of it.
+    let name = bag.get("job", Entry::text);
+    let job = name.and_then(|name| kept.of(open_job(&folder.join(name), library)));
+    let table = bag.get("dryer", Entry::table);
+    let dryer = table.and_then(|table| kept.of(dryer::of(&table, folder, desiccants)));
+    let known = dryer.as_ref().map(|(dryer, _)| dryer);
+    let readings = kept.of(readings::of(&bag, known)).unwrap_or_default();
+    let named = bag.get("good_round", Entry::text);
+    let good = named.and_then(|name| kept.of(good(&folder.join(name), known)));
     match (job, dryer) {
-        (Some(job), Some(dryer)) if faults.is_empty() => Ok(Round {
-            title: title(&bag, &text.name),
-            job,
-            dryer,
-            readings,
-            good,
+        (Some(job), Some((dryer, record))) if faults.is_empty() => Ok(RoundRead {
+            round: Round {
+                title: title(&bag, &text.name),
+                job,
+                dryer,
+                readings,
+                good,
+            },
+            record,
         }),
         _ => Err(in_order(faults)),
     }
 }
 
+/// Mistakes so far.
+struct Kept<'a>(&'a mut Faults);
+
+impl Kept<'_> {
+    /// What was read; what is wrong with it is kept.
+    fn of<T>(&mut self, read: Result<T, Faults>) -> Option<T> {
+        read.map_err(|mistakes| self.0.extend(mistakes)).ok()
+    }
+}
+
 /// The readings of a good round.
-fn good(path: &Path, dryer: &StatedDryer) -> Result<Vec<Reading>, Faults> {
+fn good(path: &Path, dryer: Option<&RoundDryer>) -> Result<Vec<Reading>, Faults> {
     let (bag, mut faults) = whole(&Text::open(path)?)?;
     match readings::of(&bag, dryer) {
         Ok(readings) if faults.is_empty() => Ok(readings),
@@ -113,22 +133,6 @@ fn title(bag: &Bag, file: &str) -> String {
         let stem = Path::new(file).file_stem();
         stem.map_or_else(|| "round".to_owned(), |s| s.to_string_lossy().into_owned())
     })
-}
-
-fn dryer(table: &Bag) -> StatedDryer {
-    let kind = table.get("kind", Entry::choice);
-    StatedDryer {
-        kind: kind
-            .and_then(DryerKind::of_words)
-            .unwrap_or(DryerKind::Wheel),
-        rated_flow: table.get("rated_flow", Entry::air_flow),
-        controlled_at: match table.get("controlled_at", Entry::choice) {
-            Some("dryer outlet") => ControlledAt::Dryer,
-            _ => ControlledAt::Hopper,
-        },
-        cooler: table.get("water_cooler", Entry::flag).unwrap_or(true),
-        dew_point_doubt: table.get("dew_point_doubt", Entry::quantity),
-    }
 }
 
 #[cfg(test)]

@@ -27,7 +27,7 @@ pub use lot::{Component, Entry, Pieces};
 pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
 pub use ownership::{Change, Contaminant, Ownership};
 pub use plant::{Day, DryerPrice, OwnedKind, Plant, Prices, TariffHours, usual_days};
-pub use round::{ControlledAt, DryerKind, Reading, ReadingKind, Round, StatedDryer};
+pub use round::{ControlledAt, DryerKind, Reading, ReadingKind, Round, RoundDryer};
 pub use storage::{Climate, ColdBag, DailyClimate, Package, Storage, Weather, WeatherRow};
 pub use way::{Conveying, Holding, Lid, MachineHopper, Sample, Throat, Vessel, Way, WayAir};
 

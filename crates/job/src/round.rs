@@ -12,19 +12,19 @@ pub struct Round {
     /// The job that the dryer runs.
     pub job: Job,
     /// The dryer.
-    pub dryer: StatedDryer,
+    pub dryer: RoundDryer,
     /// What was read.
     pub readings: Vec<Reading>,
     /// What was read on a good day with the same instruments, where that is known.
     pub good: Option<Vec<Reading>>,
 }
 
-/// A dryer as far as a person at the press knows it.
+/// The dryer of a round as far as a person at the press knows it; the rest stands in its record, or is usual.
 #[derive(Clone, Debug, PartialEq)]
-pub struct StatedDryer {
+pub struct RoundDryer {
     /// What makes its air.
     pub kind: DryerKind,
-    /// Air it is rated for; that of the job when not known.
+    /// Air it is rated for, where no record says so; that of the job when not known.
     pub rated_flow: Option<AirFlow>,
     /// Where its temperature is controlled.
     pub controlled_at: ControlledAt,

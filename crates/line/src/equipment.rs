@@ -162,6 +162,59 @@ pub struct WheelDryer {
     pub regeneration_steel: Mass,
 }
 
+impl Machine {
+    /// The process side of one with a desiccant.
+    pub fn process(&self) -> Option<&ProcessAir> {
+        match self {
+            Self::Wheel(dryer) => Some(&dryer.process),
+            Self::Towers(dryer) => Some(&dryer.process),
+            Self::HotAir(_) | Self::Compressed(_) => None,
+        }
+    }
+
+    /// The same, to be changed.
+    pub fn process_mut(&mut self) -> Option<&mut ProcessAir> {
+        match self {
+            Self::Wheel(dryer) => Some(&mut dryer.process),
+            Self::Towers(dryer) => Some(&mut dryer.process),
+            Self::HotAir(_) | Self::Compressed(_) => None,
+        }
+    }
+
+    /// The regeneration side of one with a desiccant, to be changed.
+    pub fn regeneration_mut(&mut self) -> Option<&mut RegenerationAir> {
+        match self {
+            Self::Wheel(dryer) => Some(&mut dryer.regeneration),
+            Self::Towers(dryer) => Some(&mut dryer.regeneration),
+            Self::HotAir(_) | Self::Compressed(_) => None,
+        }
+    }
+
+    /// What blows the process air, where a blower does.
+    pub fn blowing(&self) -> Option<&Blowing> {
+        match self {
+            Self::HotAir(dryer) => Some(&dryer.process),
+            other => other.process().map(|process| &process.blowing),
+        }
+    }
+
+    /// The same, to be changed.
+    pub fn blowing_mut(&mut self) -> Option<&mut Blowing> {
+        match self {
+            Self::HotAir(dryer) => Some(&mut dryer.process),
+            other => other.process_mut().map(|process| &mut process.blowing),
+        }
+    }
+
+    /// Dry air that its blower side is rated for; compressed air has none.
+    pub fn rated_flow(&self) -> Option<MassFlow> {
+        match self {
+            Self::HotAir(dryer) => Some(dryer.rated_flow),
+            other => other.process().map(|process| process.rated_flow),
+        }
+    }
+}
+
 impl Equipment {
     /// The machine for so much process air (kg/s of dry air) on a day.
     ///

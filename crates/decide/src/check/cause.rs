@@ -4,7 +4,7 @@
 //! each is met is
 //! common practice, no source: filters first, then what lets hall air in, then what regeneration lacks.
 
-use super::installed::{Installed, blowing, process_air, regeneration_air, scaled};
+use super::installed::{Installed, scaled};
 use crate::DecideError;
 use dryer::exchanger::Fouling;
 use job::{ControlledAt, ReadingKind};
@@ -132,11 +132,7 @@ const HEALTHY: f64 = 60.0;
 pub(super) fn all_of(equipment: &Equipment, throat_read: bool) -> Vec<Cause> {
     use Cause as C;
     let mut all = vec![C::Healthy];
-    let process = match &equipment.machine {
-        Machine::Wheel(dryer) => Some(&dryer.process),
-        Machine::Towers(dryer) => Some(&dryer.process),
-        Machine::HotAir(_) | Machine::Compressed(_) => None,
-    };
+    let process = equipment.machine.process();
     let cooler = process.and_then(|process| process.cooler);
     let water = cooler.is_some_and(|one| matches!(one.coolant, CoolantSpec::Water { .. }));
     if matches!(equipment.machine, Machine::Compressed(_)) {
@@ -254,7 +250,7 @@ impl Cause {
             Self::FilterClogged | Self::HoseCollapsed => obstruct(self, size, sound, &mut now)?,
             Self::BlowerBackwards => {
                 now.share *= size;
-                if let Some(process) = blowing(&mut now.equipment.machine) {
+                if let Some(process) = now.equipment.machine.blowing_mut() {
                     process.control = FlowControl::Speed;
                 }
             }
@@ -303,7 +299,7 @@ impl Cause {
             }
             _ => {}
         }
-        if let Some(regeneration) = regeneration_air(machine) {
+        if let Some(regeneration) = machine.regeneration_mut() {
             let heater = &mut regeneration.heater;
             match self {
                 Self::RegenerationElements => heater.lost = whole(size),
@@ -312,7 +308,7 @@ impl Cause {
                 _ => {}
             }
         }
-        if let Some(process) = process_air(machine) {
+        if let Some(process) = machine.process_mut() {
             if self == Self::HallAirLeak {
                 process.leak = part;
             }
@@ -426,12 +422,12 @@ fn obstruct(
 ) -> Result<(), DecideError> {
     now.share *= share;
     let spare = sound.spare(share)?;
-    let (mut machine, flow) = (sound.equipment.machine.clone(), sound.case.air_flow * share);
-    let rated = super::installed::rated_flow(&machine).unwrap_or(flow);
-    let Some(process) = blowing(&mut machine) else {
+    let machine = &sound.equipment.machine;
+    let (Some(process), Some(rated)) = (machine.blowing(), machine.rated_flow()) else {
         return Ok(());
     };
-    let (drop, laminar, part) = (process.drop.si(), process.laminar_share.si(), flow / rated);
+    let (drop, laminar) = (process.drop.si(), process.laminar_share.si());
+    let part = sound.case.air_flow * share / rated.si();
     if cause == Cause::FilterClogged {
         now.filter *= 1.0 + spare / (drop * laminar * part).max(1.0);
     } else {

@@ -18,7 +18,7 @@
 //! Linear normal theory, from memory of textbooks; the sizes of the deviations are common practice, no source.
 
 use super::gauss::{Factor, dot, identity};
-use super::installed::{Installed, Predicted, process_air, regeneration_air, scaled};
+use super::installed::{Installed, Predicted, scaled};
 use super::scale::{self, Read};
 use crate::case::Case;
 use crate::doubt as evidence;
@@ -130,7 +130,7 @@ impl Matter {
             }
             Self::Wall => now.case.wall_coefficient *= factor(0.4),
             Self::Leak => {
-                let leak = &mut process_air(&mut now.equipment.machine)?.leak;
+                let leak = &mut now.equipment.machine.process_mut()?.leak;
                 *leak = Fraction::from_si(leak.si() * factor(0.8));
             }
             Self::Seals => {
@@ -143,7 +143,7 @@ impl Matter {
             Self::HallTemperature => now.room.temperature += hall.kelvin * by,
             Self::HallHumidity => now.room.humidity *= factor(hall.logarithm),
             Self::RegenerationAir => {
-                let share = &mut regeneration_air(&mut now.equipment.machine)?.share;
+                let share = &mut now.equipment.machine.regeneration_mut()?.share;
                 *share = Fraction::from_si(share.si() * factor(0.12));
             }
             Self::HeatCapacity => now.case.lead.calorics.resin *= factor(0.06),
@@ -163,7 +163,7 @@ pub(super) struct HallDoubt {
 }
 
 fn cooler(machine: &mut Machine) -> Option<&mut ReturnCooler> {
-    process_air(machine)?.cooler.as_mut()
+    machine.process_mut()?.cooler.as_mut()
 }
 
 /// What one deviation of each matter does to every kind of reading.

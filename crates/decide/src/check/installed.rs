@@ -30,7 +30,6 @@ use dryer::condensation_temperature;
 use dryer::wheel::Mesh;
 use dryer::{Resistance, Stream};
 use job::{ControlledAt, ReadingKind};
-use line::air_sides::{ProcessAir, RegenerationAir};
 use line::equipment::{Blowing, CoolantSpec, Equipment, Machine};
 use line::{Carrier, FlowControl, Line, LineGuess, LineSteady, Maker, Room};
 use quantity::{Fraction, MassFlow, Power, PressureDifference, Quantity};
@@ -169,14 +168,14 @@ impl Installed {
             let most = (heater.power.si() * left - hose_loss).max(1.0);
             heater.power = Power::from_si((most / left).max(1.0));
         }
-        if let Some(process) = blowing(&mut equipment.machine) {
+        if let Some(process) = equipment.machine.blowing_mut() {
             obstructed(process, self.filter, self.hoses);
         }
         if let Machine::Wheel(wheel) = &mut equipment.machine {
             let own = wheel.wheel.speed;
             wheel.wheel.speed = Quantity::from_si(own.si() * self.speed);
         }
-        if let Some(process) = process_air(&mut equipment.machine) {
+        if let Some(process) = equipment.machine.process_mut() {
             // What is lost with the supply is drawn in from the hall again.
             let drawn = process.leak.si() + self.lost / (1.0 - self.lost);
             process.leak = Fraction::from_si(drawn);
@@ -339,8 +338,8 @@ impl Installed {
 
     /// What the cooling water shows.
     fn cooling(&self, settled: &LineSteady, set: &mut impl FnMut(ReadingKind, Option<f64>)) {
-        let mut machine = self.equipment.machine.clone();
-        let cooler = process_air(&mut machine).and_then(|process| process.cooler);
+        let process = self.equipment.machine.process();
+        let cooler = process.and_then(|process| process.cooler);
         let Some(CoolantSpec::Water { flow, temperature }) = cooler.map(|cooler| cooler.coolant)
         else {
             return;
@@ -360,9 +359,8 @@ impl Installed {
 
     /// Pressure over the process filter, Pa, where so much of the wanted air moves.
     fn filter_drop(&self, moved: f64) -> Option<f64> {
-        let mut machine = self.equipment.machine.clone();
-        let rated = rated_flow(&machine)?;
-        let process = blowing(&mut machine)?;
+        let machine = &self.equipment.machine;
+        let (rated, process) = (machine.rated_flow()?.si(), machine.blowing()?);
         let flow = self.case.air_flow * self.share * moved / rated;
         Some(process.drop.si() * process.laminar_share.si() * flow * self.filter)
     }
@@ -380,9 +378,9 @@ impl Installed {
             ..self.clone()
         };
         let damper = self.taken_by_the_damper()?;
-        let rated = rated_flow(&self.equipment.machine).unwrap_or(self.case.air_flow);
-        let more = rated / self.case.air_flow;
-        if let Some(process) = blowing(&mut now.equipment.machine) {
+        let rated = self.equipment.machine.rated_flow();
+        let more = rated.map_or(1.0, |rated| rated.si() / self.case.air_flow);
+        if let Some(process) = now.equipment.machine.blowing_mut() {
             let (drop, laminar) = (process.drop.si(), process.laminar_share.si());
             let all = drop + damper * more * more;
             process.control = FlowControl::Fixed;
@@ -460,42 +458,6 @@ fn spare(maker: &Maker, flow: f64, beyond: f64, room: &Room) -> f64 {
     };
     let (volume, density) = (air.volume_flow(room.pressure), air.density(room.pressure));
     fan.blower.rise(volume, density) - dropped(own, &air, room) - beyond - through
-}
-
-/// The process side of a machine with a desiccant.
-pub(super) fn process_air(machine: &mut Machine) -> Option<&mut ProcessAir> {
-    match machine {
-        Machine::Wheel(dryer) => Some(&mut dryer.process),
-        Machine::Towers(dryer) => Some(&mut dryer.process),
-        Machine::HotAir(_) | Machine::Compressed(_) => None,
-    }
-}
-
-/// The regeneration side of a machine with a desiccant.
-pub(super) fn regeneration_air(machine: &mut Machine) -> Option<&mut RegenerationAir> {
-    match machine {
-        Machine::Wheel(dryer) => Some(&mut dryer.regeneration),
-        Machine::Towers(dryer) => Some(&mut dryer.regeneration),
-        Machine::HotAir(_) | Machine::Compressed(_) => None,
-    }
-}
-
-/// What blows the process air, where a blower does.
-pub(super) fn blowing(machine: &mut Machine) -> Option<&mut Blowing> {
-    match machine {
-        Machine::HotAir(dryer) => Some(&mut dryer.process),
-        other => process_air(other).map(|process| &mut process.blowing),
-    }
-}
-
-/// Air that a machine is rated for, kg/s.
-pub(super) fn rated_flow(machine: &Machine) -> Option<f64> {
-    match machine {
-        Machine::Wheel(dryer) => Some(dryer.process.rated_flow.si()),
-        Machine::Towers(dryer) => Some(dryer.process.rated_flow.si()),
-        Machine::HotAir(dryer) => Some(dryer.rated_flow.si()),
-        Machine::Compressed(_) => None,
-    }
 }
 
 /// Filter and hoses so many times as tight: the filter is what goes with viscosity.

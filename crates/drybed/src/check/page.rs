@@ -2,6 +2,7 @@
 
 use super::CheckedDryer;
 use super::words::{CANNOT, mend};
+use crate::equipment::of_own;
 use crate::pictures;
 use crate::plan::imprint;
 use crate::speech::{Measure, Speech, localised, percent, ppm};
@@ -33,13 +34,17 @@ impl CheckedDryer {
         );
         document.state = Some(state(checked));
         document.picture = Some(pictures::check(checked));
-        document.notes = notes(checked, speech);
+        document.notes = notes(self, speech);
         document.sections = vec![
             next(checked, speech),
             readings(checked, speech),
             pellets(checked),
             cannot(checked),
         ];
+        let record = self.record.iter();
+        document
+            .sections
+            .extend(record.map(|record| of_own(record, units)));
         document.imprint = imprint();
         document
     }
@@ -384,7 +389,18 @@ fn cannot(checked: &Checked) -> Section {
     }
 }
 
-fn notes(checked: &Checked, speech: Speech) -> Vec<Note> {
+fn notes(answer: &CheckedDryer, speech: Speech) -> Vec<Note> {
+    let checked = &answer.checked;
+    let dryer = match &answer.record {
+        None => "The dryer is sized by custom, not by its maker".to_owned(),
+        Some(record) => format!(
+            "The dryer is that of its record ({}), its blower behind a damper that was set once; of its {} numbers and \
+             words {} are stated and the others usual for the rated flow",
+            record.title,
+            record.known.len(),
+            record.stated()
+        ),
+    };
     let doubt = speech.say(Measure::Step, checked.dew_point_doubt);
     let good = if checked.good_round {
         "a good round on the same dryer has narrowed that"
@@ -402,7 +418,7 @@ fn notes(checked: &Checked, speech: Speech) -> Vec<Note> {
              sheet and licensed practice decide.",
         ),
         Note::doubt(format!(
-            "The dryer is sized by custom, not by its maker; what its desiccant gives in good order is known within {doubt}, \
+            "{dryer}; what its desiccant gives in good order is known within {doubt}, \
              one standard deviation, and {good}."
         )),
         Note::doubt(

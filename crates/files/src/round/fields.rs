@@ -2,7 +2,7 @@
 
 use crate::walk::FileKind;
 use job::{DryerKind, ReadingKind};
-use quantity::{Field, FieldKind, Meaning, Section};
+use quantity::{Field, FieldKind, Meaning, Rule, Section};
 
 /// Round files.
 pub const ROUND: FileKind = FileKind {
@@ -52,17 +52,24 @@ static ROUND_FIELDS: Section = Section {
 
 static DRYER: Section = Section {
     fields: &[
-        Field::required(
+        Field::optional(
+            "record",
+            FieldKind::Text,
+            "../../equipment/wheel-mid.toml",
+            "Record of the dryer, looked for beside this file; it says kind, rated flow and cooler, and everything \
+             else that is known of it",
+        ),
+        Field::optional(
             "kind",
             FieldKind::Choice(DryerKind::WORDS),
             "desiccant wheel",
-            "What makes its air",
+            "What makes its air; where no record is named, the rest is what is usual",
         ),
         Field::optional(
             "rated_flow",
             FieldKind::Quantity(Meaning::AirFlow),
             "80 kg/h dry air",
-            "Air it is rated for; that of the job when left out",
+            "Air it is rated for; that of its record, or of the job, when left out",
         )
         .within(f64::MIN_POSITIVE, 50.0),
         Field::defaulted(
@@ -75,7 +82,7 @@ static DRYER: Section = Section {
             "water_cooler",
             FieldKind::Flag,
             "true",
-            "Whether water cools the return air; for a wheel or towers",
+            "Whether water cools the return air; for a wheel or towers, where no record says it",
         ),
         Field::optional(
             "dew_point_doubt",
@@ -86,7 +93,7 @@ static DRYER: Section = Section {
         )
         .within(0.2, 20.0),
     ],
-    rules: &[],
+    rules: &[Rule::AtLeastOne(&["record", "kind"])],
 };
 
 static READING: Section = Section {

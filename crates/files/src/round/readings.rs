@@ -1,18 +1,18 @@
 //! The readings of a round: each in the meaning of its kind, possible by itself and beside the others.
 
 use crate::bag::{Bag, Entry};
-use job::{DryerKind, Reading, ReadingKind, StatedDryer};
+use job::{DryerKind, Reading, ReadingKind, RoundDryer};
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{
     AbsolutePressure, FaultKind, Faults, Humidity, HumidityRatio, Meaning, Quantity, Units, Value,
     parse, show_si,
 };
 
-/// Every reading.
+/// Every reading; what the dryer cannot have is told where the dryer is known.
 ///
 /// # Errors
 /// Every mistake in them.
-pub(super) fn of(bag: &Bag, dryer: &StatedDryer) -> Result<Vec<Reading>, Faults> {
+pub(super) fn of(bag: &Bag, dryer: Option<&RoundDryer>) -> Result<Vec<Reading>, Faults> {
     let mut faults = Faults::none();
     let mut found: Vec<(Reading, Bag)> = Vec::new();
     for table in bag.get("reading", Entry::tables).unwrap_or_default() {
@@ -56,7 +56,7 @@ fn tells(kind: ReadingKind) -> bool {
 }
 
 /// One reading; none where the reader has told of a mistake.
-fn one(table: &Bag, dryer: &StatedDryer) -> Result<Option<Reading>, Faults> {
+fn one(table: &Bag, dryer: Option<&RoundDryer>) -> Result<Option<Reading>, Faults> {
     let of = table
         .get("of", Entry::choice)
         .and_then(ReadingKind::of_words);
@@ -64,7 +64,7 @@ fn one(table: &Bag, dryer: &StatedDryer) -> Result<Option<Reading>, Faults> {
         return Ok(None);
     };
     let mut faults = Faults::none();
-    if let Some((cause, mend)) = foreign(of, dryer) {
+    if let Some((cause, mend)) = dryer.and_then(|dryer| foreign(of, dryer)) {
         faults.push(table.fault("of", FaultKind::Inconsistent, cause, mend));
     }
     let value = match parse::value(&written, of.meaning()) {
@@ -112,7 +112,7 @@ fn most_error(of: ReadingKind) -> f64 {
 }
 
 /// Why a dryer has nothing to read of a kind.
-fn foreign(of: ReadingKind, dryer: &StatedDryer) -> Option<(String, String)> {
+fn foreign(of: ReadingKind, dryer: &RoundDryer) -> Option<(String, String)> {
     use ReadingKind as R;
     let desiccant = matches!(dryer.kind, DryerKind::Wheel | DryerKind::Towers);
     let has = match of {
@@ -129,7 +129,7 @@ fn foreign(of: ReadingKind, dryer: &StatedDryer) -> Option<(String, String)> {
     (!has).then(|| {
         (
             format!("the dryer stated has no {}", of.words()),
-            "take this reading out, or change what [dryer] says".to_owned(),
+            "take this reading out, or change what [dryer] or its record says".to_owned(),
         )
     })
 }

@@ -3,7 +3,7 @@
 
 use super::*;
 use crate::walk::read;
-use job::ReadingKind;
+use job::{DryerKind, ReadingKind};
 
 const ROUND_TEXT: &str = r#"
 format = 1
@@ -22,11 +22,24 @@ error = "1 K"
 /// Mistakes in the readings of a text alone, its job aside.
 fn mistakes(text: &str) -> Vec<String> {
     let bag = read(&Text::new("round.toml", text), &ROUND).unwrap();
-    let dryer = dryer(&bag.get("dryer", Entry::table).unwrap());
-    let told = readings::of(&bag, &dryer).err();
+    let (dryer, _) = dryer_in(&bag).unwrap();
+    let told = readings::of(&bag, Some(&dryer)).err();
     told.map_or_else(Vec::new, |faults| {
         faults.iter().map(ToString::to_string).collect()
     })
+}
+
+/// The dryer of a round that stands in the folder of the shipped records.
+fn dryer_in(bag: &Bag) -> Result<(RoundDryer, Option<StatedDryer>), Faults> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../equipment");
+    let table = bag.get("dryer", Entry::table).unwrap();
+    dryer::of(&table, &folder, &Desiccants::shipped()?)
+}
+
+/// The dryer of a round that says this of it.
+fn dryer_of(words: &str) -> Result<(RoundDryer, Option<StatedDryer>), Faults> {
+    let text = ROUND_TEXT.replace("kind = \"desiccant wheel\"", words);
+    dryer_in(&read(&Text::new("round.toml", &text), &ROUND)?)
 }
 
 fn with(reading: &str) -> Vec<String> {
@@ -41,8 +54,8 @@ fn holds_the_description_has_no_flaw() {
 #[test]
 fn exact_readings_keep_their_meaning_and_their_error() {
     let bag = read(&Text::new("round.toml", ROUND_TEXT), &ROUND).unwrap();
-    let stated = dryer(&bag.get("dryer", Entry::table).unwrap());
-    let found = readings::of(&bag, &stated).unwrap();
+    let (stated, _) = dryer_in(&bag).unwrap();
+    let found = readings::of(&bag, Some(&stated)).unwrap();
     assert_eq!(found[0].of, ReadingKind::SupplyDewPoint);
     assert!(matches!(
         found[0].value,
@@ -112,4 +125,93 @@ value = "25 degC"
 "#;
     let told = mistakes(text);
     assert!(told[0].contains("only the hall was read"), "{told:?}");
+}
+
+#[test]
+fn holds_a_record_says_what_the_round_leaves_out() {
+    let (stated, record) = dryer_of("record = \"towers.toml\"").unwrap();
+    assert_eq!(stated.kind, DryerKind::Towers);
+    assert_eq!((stated.cooler, stated.rated_flow), (true, None));
+    assert_eq!(record.unwrap().key, "towers");
+    // Hall air cools the small wheel, so that no cooling water can be read.
+    let (stated, _) = dryer_of("record = \"wheel-small.toml\"").unwrap();
+    assert!(!stated.cooler);
+    let text = format!("{ROUND_TEXT}[[reading]]\nof = \"cooling water in\"\nvalue = \"18 degC\"\n");
+    let bag = read(&Text::new("round.toml", &text), &ROUND).unwrap();
+    let told = readings::of(&bag, Some(&stated)).unwrap_err().to_string();
+    assert!(told.contains("has no cooling water in"), "{told}");
+    // What the round says besides, as its record does.
+    let same = "record = \"wheel-mid.toml\"\nkind = \"desiccant wheel\"\nwater_cooler = true\n\
+                rated_flow = \"120 m3/h at 20 degC and 1 atm\"";
+    assert!(dryer_of(same).is_ok());
+}
+
+#[test]
+fn holds_what_a_round_says_against_its_record_is_told() {
+    let cases = [
+        (
+            "kind = \"twin towers\"",
+            "dryer.kind",
+            "the record of the mid wheel says desiccant wheel",
+        ),
+        (
+            "rated_flow = \"80 kg/h dry air\"",
+            "dryer.rated_flow",
+            "says 143 kg/h of dry air",
+        ),
+        (
+            "water_cooler = false",
+            "dryer.water_cooler",
+            "says there is",
+        ),
+    ];
+    for (words, path, cause) in cases {
+        let told = dryer_of(&format!("record = \"wheel-mid.toml\"\n{words}")).unwrap_err();
+        assert_eq!(told.len(), 1, "{told}");
+        assert_eq!(told.0[0].place.path, path);
+        assert!(told.0[0].cause.contains(cause), "{told}");
+    }
+    let none = dryer_of("").unwrap_err().to_string();
+    assert!(none.contains("one of record, kind must be given"), "{none}");
+}
+
+#[test]
+fn holds_a_record_that_cannot_be_used_is_told() {
+    let folder = std::env::temp_dir().join(format!("drybed-round-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let vacuum = folder.join("vacuum.toml");
+    let broken = folder.join("broken.toml");
+    std::fs::write(
+        &vacuum,
+        "format = 1\nkind = \"vacuum\"\nvessel = \"20 l\"\n",
+    )
+    .unwrap();
+    std::fs::write(
+        &broken,
+        "format = 1\nkind = \"hot air\"\nrated_flow = \"80\"\nleak = \"-1 %\"\n",
+    )
+    .unwrap();
+    let of = |path: &Path| {
+        let name = path.display();
+        dryer_of(&format!("record = \"{name}\"")).unwrap_err()
+    };
+    let (refused, mistaken) = (of(&vacuum), of(&broken));
+    let (away, several) = (of(&folder.join("away.toml")), of(&folder.join("all.csv")));
+    let whole = of(&folder);
+    std::fs::remove_dir_all(&folder).unwrap();
+    // Of a vacuum dryer one sentence, at the round, and no other mistake.
+    assert_eq!(refused.len(), 1, "{refused}");
+    assert_eq!(refused.0[0].place.path, "dryer.record");
+    assert!(refused.0[0].cause.contains("no loop of air"), "{refused}");
+    // Mistakes in a record stand there.
+    assert!(mistaken.len() >= 2, "{mistaken}");
+    for fault in &mistaken {
+        assert!(fault.place.file.ends_with("broken.toml"), "{mistaken}");
+    }
+    assert!(away.to_string().contains("it is not there"), "{away}");
+    assert!(
+        several.to_string().contains("no record of one"),
+        "{several}"
+    );
+    assert!(whole.to_string().contains("no record of one"), "{whole}");
 }
