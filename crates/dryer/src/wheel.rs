@@ -36,6 +36,7 @@ mod calibrate;
 mod in_time;
 mod picture;
 mod reserve;
+mod secants;
 mod spec;
 mod steady;
 mod turn;

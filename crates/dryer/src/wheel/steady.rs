@@ -1,6 +1,7 @@
 //! The periodic state of a wheel, found directly.
 
 use super::in_time::{Channel, WheelState};
+use super::secants::Secants;
 use super::spec::{Duty, Met, Wheel, WheelDrive};
 use super::turn::{Left, Stretch};
 use crate::condensation_temperature;
@@ -101,8 +102,8 @@ struct Turned {
 const SETTLED: f64 = 1e-10;
 /// Rounds of Newton, and turns, before giving up.
 const ROUNDS: (usize, usize) = (40, 400);
-/// A round must shrink the residual to this share for the old slopes to be kept.
-const SHRINKS: f64 = 0.1;
+/// A round must shrink the residual to this share for the old slopes, as the steps since have mended them, to be kept.
+const SHRINKS: f64 = 0.4;
 /// A round that leaves this many times the residual before has gone astray.
 const WORSE: f64 = 10.0;
 /// A turn that never settles but swings by no more than this (share of a loading, or kelvin) is given, and
@@ -138,6 +139,7 @@ impl Wheel {
         let mut last = f64::INFINITY;
         let mut safe = channel.clone();
         let mut patience = 1;
+        let mut secants = Secants::default();
         for round in 1..=ROUNDS.0 {
             let mut slopes = factors
                 .is_none()
@@ -146,6 +148,7 @@ impl Wheel {
             if !turned.residual.is_finite() || turned.residual > WORSE * last {
                 // Newton went astray: turn on from the last good state, longer each time.
                 factors = None;
+                secants.forget();
                 last = f64::INFINITY;
                 channel = safe.clone();
                 patience *= 2;
@@ -160,13 +163,14 @@ impl Wheel {
             }
             if let Some(slopes) = &slopes {
                 factors = self.factors(slopes);
+                secants.forget();
             } else if turned.residual > SHRINKS * last {
                 // The old slopes no longer lead; new ones from where we are, next round.
                 factors = None;
             }
             last = turned.residual;
             safe.clone_from(&turned.end);
-            channel = self.corrected(&channel, &turned, factors.as_ref());
+            channel = self.corrected(&channel, &turned, factors.as_ref(), &mut secants);
         }
         self.by_turning(drive, &met, turn)
     }
@@ -299,13 +303,16 @@ impl Wheel {
         channel: &Channel,
         turned: &Turned,
         factors: Option<&(Matrix, Vec<usize>)>,
+        secants: &mut Secants,
     ) -> Channel {
         let mut next = turned.end.clone();
         let Some((matrix, pivots)) = factors else {
+            secants.forget();
             return next;
         };
         let mut step = turned.change.clone();
         matrix.solve_factorised(pivots, &mut step);
+        secants.correct(&mut step);
         for (k, cell) in next.cells.iter_mut().enumerate() {
             let before = &channel.cells[k];
             *cell = self.moved(before, step[2 * k], step[2 * k + 1] * self.slice.dry_heat);
