@@ -37,7 +37,8 @@ use crate::{DryerError, Stream};
 use air::{AirError, CondensationPoint, equilibrium, mixture};
 use quantity::constants::{STANDARD_ATMOSPHERE, ZERO_CELSIUS};
 use quantity::{
-    EnergyPerVolume, Faults, Fraction, GaugePressure, Ledger, Quantity, Range, Temperature,
+    EnergyPerVolume, Faults, Fraction, GaugePressure, Ledger, MassFlow, Quantity, Range,
+    Temperature,
 };
 
 /// Pressures of the line above the atmosphere.
@@ -55,6 +56,8 @@ pub const DRYING_ENERGY_HOLDS: Range = Range::new("energy of drying", 0.0, 0.1, 
 pub const LOST_SHARE_HOLDS: Range = Range::new("share lost as purge or sweep", 0.0, 0.7, "");
 /// Share of the hopper's air that is drawn.
 pub const MAKE_UP_HOLDS: Range = Range::new("share of fresh air", 0.01, 1.0, "");
+/// The most dry air that valve and let-down pass.
+pub const MOST_HOLDS: Range = Range::new("rated flow of compressed air", 1e-7, 50.0, "kg/s");
 /// The state at which a volume of air is counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Reference {
@@ -118,6 +121,8 @@ pub struct CompressedAirSpec {
     pub drying: Drying,
     /// How often it is used.
     pub pass: Pass,
+    /// The most dry air that valve and let-down pass to the hopper, where that is known.
+    pub most: Option<MassFlow>,
 }
 
 /// A checked supply.
@@ -130,6 +135,7 @@ pub struct CompressedAir {
     reference: Reference,
     lost: f64,
     make_up: f64,
+    most: f64,
 }
 
 /// Air delivered to the hopper's heater, and what it took.
@@ -225,6 +231,9 @@ impl CompressedAirSpec {
                 asked.number("pass.make_up", make_up.si(), &MAKE_UP_HOLDS)
             }
         };
+        let most = self.most.map_or(f64::INFINITY, |most| {
+            asked.number("most", most.si(), &MOST_HOLDS)
+        });
         asked.give(Some(CompressedAir {
             gauge: bar * 1e5,
             point: point + ZERO_CELSIUS,
@@ -233,11 +242,17 @@ impl CompressedAirSpec {
             reference: self.reference,
             lost,
             make_up,
+            most,
         }))
     }
 }
 
 impl CompressedAir {
+    /// The most dry air that it gives, kg/s; without end where that is not known.
+    pub fn most(&self) -> f64 {
+        self.most
+    }
+
     /// Humidity ratio of the line's air where the atmosphere has this pressure (Pa).
     ///
     /// # Errors
@@ -344,6 +359,7 @@ mod tests {
                 energy: EnergyPerVolume::from_kwh_per_m3(0.003),
             },
             pass: Pass::Single,
+            most: None,
         }
     }
 
@@ -464,6 +480,9 @@ mod tests {
                     sweep: Fraction::from_si(x),
                 }
             })
+        });
+        at_the_ends(&MOST_HOLDS, |x| {
+            with(&|spec| spec.most = Some(MassFlow::from_si(x)))
         });
         at_the_ends(&MAKE_UP_HOLDS, |x| {
             with(&|spec| {

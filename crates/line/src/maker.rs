@@ -187,7 +187,7 @@ impl Made {
 /// Share of a flow that rounding may cost.
 const SAME: f64 = 1e-9;
 
-/// Compressed air in the place of what goes out; its pressure moves all of the air.
+/// Compressed air in the place of what goes out; its pressure moves all of the air, up to what it is rated for.
 fn let_down(air: &CompressedAir, given: &Given) -> Result<Made, LineError> {
     let (returned, room) = (given.returned, given.room);
     let delivered = air.deliver(given.delivered, returned, room.pressure)?;
@@ -196,6 +196,17 @@ fn let_down(air: &CompressedAir, given: &Given) -> Result<Made, LineError> {
         return Err(LineError::NoReturn { missing });
     }
     let mut made = Made::of(*returned);
+    let wanted = given.delivered / given.shares.process;
+    made.moved.process = (air.most() / wanted).min(1.0);
+    if wanted > air.most() * (1.0 + SAME) {
+        made.shortfalls.push(Shortfall {
+            component: "compressed air".to_owned(),
+            what: "flow of dry air",
+            asked: 3600.0 * wanted,
+            given: 3600.0 * air.most(),
+            unit: "kg/h",
+        });
+    }
     made.state("return of the hoppers", *returned);
     made.account
         .air_in("compressed air let down", &delivered.fresh);

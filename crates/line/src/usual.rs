@@ -272,6 +272,7 @@ fn refrigerated() -> CompressedAirSpec {
             energy: EnergyPerVolume::from_kwh_per_m3(0.005),
         },
         pass: Pass::Single,
+        most: None,
     }
 }
 

@@ -57,6 +57,7 @@ fn let_down(bar: f64, celsius: f64) -> Option<Delivered> {
             energy: energy(0.003),
         },
         pass: Pass::Single,
+        most: None,
     };
     let nothing = Stream {
         dry_air: 0.0,

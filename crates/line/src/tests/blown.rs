@@ -219,3 +219,51 @@ fn holds_dust_on_a_filter_takes_the_air_week_by_week() -> Result<(), LineError> 
     assert!(share < 0.9, "{share} at {clogging}");
     Ok(())
 }
+
+#[test]
+fn exact_compressed_air_gives_no_more_than_it_is_rated_for() -> Result<(), LineError> {
+    let station = station("hopper");
+    let flow = station.air_flow;
+    let mut equipment = usual::compressed_air_dryer(flow, station.set_point);
+    let line = |equipment: &Equipment| Line {
+        maker: equipment.maker(flow, &DAY).unwrap(),
+        stations: vec![station.clone()],
+        room: DAY,
+    };
+    let free = line(&equipment).steady_as_blown(None)?;
+    assert_eq!(free.shares, Shares::WANTED);
+    assert!(
+        free.shortfalls
+            .iter()
+            .all(|short| short.what != "flow of dry air")
+    );
+    let Machine::Compressed(spec) = &mut equipment.machine else {
+        unreachable!("it is compressed air");
+    };
+    spec.most = Some(MassFlow::from_si(0.4 * flow));
+    let held = line(&equipment).steady_as_blown(None)?;
+    closes(&held.account);
+    assert!((held.shares.process - 0.4).abs() < 1e-9);
+    assert!((held.delivered.dry_air / flow - 0.4).abs() < 1e-9);
+    let short = &held.shortfalls[0];
+    assert_eq!(
+        (short.component.as_str(), short.what),
+        ("compressed air", "flow of dry air")
+    );
+    assert!((short.asked / 3600.0 - flow).abs() < 1e-9 * flow);
+    assert!((short.given / short.asked - 0.4).abs() < 1e-9);
+    assert!(dried(&held) > dried(&free), "less air dries less");
+    // As much as is asked is enough.
+    let Machine::Compressed(spec) = &mut equipment.machine else {
+        unreachable!("it is compressed air");
+    };
+    spec.most = Some(MassFlow::from_si(flow));
+    let enough = line(&equipment).steady_as_blown(None)?;
+    assert!(
+        enough
+            .shortfalls
+            .iter()
+            .all(|short| short.what != "flow of dry air")
+    );
+    Ok(())
+}
