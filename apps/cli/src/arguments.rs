@@ -218,6 +218,10 @@ pub(crate) struct Size {
     /// from the standard input.
     #[arg(value_name = "JOB", required = true)]
     pub(crate) jobs: Vec<PathBuf>,
+    /// Show the dryers you own or are offered instead of those sized by custom: a folder of records,
+    /// one record (TOML), or a table (.csv, .xlsx).
+    #[arg(long, value_name = "PATH")]
+    pub(crate) equipment: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) shown: Shown,
     #[command(flatten)]

@@ -3,7 +3,7 @@
 use crate::arguments::Compare;
 use crate::outcome::{Failure, Outcome};
 use crate::plan::{INPUT, input, is_input};
-use crate::show::{self, mistakes, tell};
+use crate::show::{self, tell_left_out};
 use std::io::{self, IsTerminal, Write};
 use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -25,14 +25,7 @@ pub(crate) fn run(asked: &Compare) -> Result<Outcome, Failure> {
         let answer = found?;
         let document = answer.document(asked.shown.units.into());
         show::answer(&document, || answer.json(), &asked.shown, &asked.reported)?;
-        if let Some(own) = offered.filter(|own| !own.faults.is_empty()) {
-            tell(&format!("\n{}", own.faults));
-            tell(&format!(
-                "\n{}; answered without {}.",
-                mistakes(own.faults.len()),
-                own.left_out.join(", ")
-            ));
-        }
+        offered.into_iter().for_each(tell_left_out);
         Ok(if answer.is_met() {
             Outcome::Met
         } else {

@@ -22,6 +22,19 @@ pub(crate) fn tell(text: &str) {
     let _ = writeln!(io::stderr().lock(), "{text}");
 }
 
+/// What of the user's own dryers had to be left out.
+pub(crate) fn tell_left_out(own: &drybed::StatedDryers) {
+    if own.faults.is_empty() {
+        return;
+    }
+    tell(&format!("\n{}", own.faults));
+    tell(&format!(
+        "\n{}; answered without {}.",
+        mistakes(own.faults.len()),
+        own.left_out.join(", ")
+    ));
+}
+
 /// How many mistakes there are.
 pub(crate) fn mistakes(count: usize) -> String {
     match count {

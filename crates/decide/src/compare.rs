@@ -27,7 +27,7 @@ pub use kinds::{Batches, Dried, Dryer, Duty, Hardest, Maker, Offered, Wanted};
 pub use margins::{Breaks, Harder, Margin};
 pub use money::{CostKind, Costs, Money};
 pub use not_computed::{MissingDay, NotComputed, WhyNot};
-pub use vacuum::VacuumByCustom;
+pub use vacuum::VacuumBatches;
 pub use verdict::{Choice, ENOUGH};
 
 use crate::DecideError;

@@ -60,6 +60,26 @@ pub enum DecideError {
         /// Pressure of the air about each, kPa.
         kilopascal: [f64; 2],
     },
+    /// One set of vessels for several jobs at once.
+    #[error("the dryer {title} has one set of vessels, and {jobs} jobs run at once")]
+    OneAtATime {
+        /// Which dryer.
+        title: String,
+        /// How many jobs.
+        jobs: usize,
+    },
+    /// Batches that do not come as fast as they are drawn.
+    #[error(
+        "the batches of the dryer {title} come to {given:.3} kg/h of dry resin, and {asked:.3} kg/h are drawn"
+    )]
+    TooSmall {
+        /// Which dryer.
+        title: String,
+        /// Dry resin drawn, kg/h.
+        asked: f64,
+        /// Dry resin that its batches come to, kg/h.
+        given: f64,
+    },
     /// Nothing to compare.
     #[error("there is no dryer to compare")]
     NoDryer,

@@ -25,6 +25,9 @@ use std::f64::consts::PI;
 /// Density, kg/m3, and pressure, Pa, of the hall air at which blowers are told.
 const HALL: (f64, f64) = (1.2, STANDARD_ATMOSPHERE);
 
+/// What decides the parts of a dryer that is as it is.
+const AS_STATED: &str = "as stated";
+
 /// What is needed, and how large each dryer is for it.
 #[derive(Clone, Debug, Serialize)]
 pub struct Sizes {
@@ -69,7 +72,7 @@ pub struct Part {
     pub name: &'static str,
     /// What is told of it.
     pub measures: Vec<Measured>,
-    /// The job that decides it.
+    /// The job that decides it; "as stated" where the dryer is as it is.
     pub decided_by: String,
 }
 
@@ -101,9 +104,16 @@ pub fn size(cell: &Cell, dryers: &[Offered<'_>]) -> Result<Sizes, DecideError> {
     let sized = if asked.refused.is_some() {
         Vec::new()
     } else {
-        let made = dryers.iter().map(|offered| (offered.make)(duty));
-        made.map(|dryer| sized(&dryer, duty))
-            .collect::<Result<_, DecideError>>()?
+        let each = dryers.iter().map(|offered| {
+            let mut dryer = sized(&(offered.make)(duty), duty)?;
+            if offered.is_stated {
+                for part in &mut dryer.parts {
+                    AS_STATED.clone_into(&mut part.decided_by);
+                }
+            }
+            Ok(dryer)
+        });
+        each.collect::<Result<_, DecideError>>()?
     };
     Ok(Sizes {
         title: cell.title.clone(),
@@ -290,13 +300,14 @@ fn cooler(cooler: &ReturnCooler) -> Vec<Measured> {
 
 /// Air that is drawn in, and what compressor and dryer draw for it.
 fn compressed(spec: &CompressedAirSpec, flow: f64) -> Result<Vec<Measured>, EquipmentError> {
+    let air = spec.check()?;
+    let flow = flow.min(air.most());
     let back = Stream {
         dry_air: flow,
         temperature: ZERO_CELSIUS + 20.0,
         humidity: 0.0,
     };
-    let delivered = spec
-        .check()?
+    let delivered = air
         .deliver(flow, &back, STANDARD_ATMOSPHERE)
         .map_err(LineError::from)?;
     Ok(vec![

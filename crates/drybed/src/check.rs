@@ -75,8 +75,8 @@ pub type DryerMaker = Box<dyn Fn(f64, f64) -> Equipment>;
 /// # Errors
 /// When the desiccant cannot be read.
 pub fn dryer_of(stated: &RoundDryer, record: Option<&StatedDryer>) -> Result<DryerMaker, Trouble> {
-    if let Some(record) = record {
-        let mut own = record.equipment.clone();
+    if let Some((equipment, _)) = record.and_then(StatedDryer::air) {
+        let mut own = equipment.clone();
         at_one_speed(&mut own.machine);
         return Ok(Box::new(move |_, _| own.clone()));
     }

@@ -3,14 +3,14 @@
 mod costs;
 mod margins;
 mod not_computed;
-mod own;
+pub(crate) mod own;
 mod page;
 mod set_points;
 pub(crate) mod words;
 
 use crate::equipment::EquipmentAnswer;
 use crate::{StatedDryers, Trouble};
-use decide::compare::{Comparison, Dryer, Duty, Maker, Offered, Question, VacuumByCustom, compare};
+use decide::compare::{Comparison, Dryer, Duty, Maker, Offered, Question, VacuumBatches, compare};
 use dryer::sorption::Adsorbed;
 use files::{Desiccants, Library, open_cell, read_job};
 use job::{Cell, DryerKind, OwnedKind, Ownership, Plant};
@@ -135,7 +135,7 @@ impl Customary {
             (OwnedKind::Air(kind), make)
         });
         let vacuum: Box<Maker<'_>> =
-            Box::new(|duty| Dryer::Batches(Box::new(VacuumByCustom::for_duty(duty))));
+            Box::new(|duty| Dryer::Batches(Box::new(VacuumBatches::by_custom(duty))));
         let prices = plant.prices.as_ref();
         air.chain([(OwnedKind::Vacuum, vacuum)])
             .map(|(kind, make)| {
@@ -143,6 +143,7 @@ impl Customary {
                 Offered {
                     mine: priced.is_some_and(|priced| priced.mine),
                     ownership: priced.map_or_else(Ownership::default, |it| it.ownership.clone()),
+                    is_stated: false,
                     make,
                 }
             })

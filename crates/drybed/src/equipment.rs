@@ -5,9 +5,9 @@ mod page;
 pub(crate) use page::{notes_of_reading, of_dryer as of_own};
 
 use crate::Trouble;
-use files::{Desiccants, Known, KnownValue, Standing, StatedDryer, StatedDryers};
+use files::{Desiccants, Known, KnownValue, Standing, StatedDryer, StatedDryers, StatedMachine};
 use job::Ownership;
-use quantity::{Faults, Meaning};
+use quantity::{Faults, Meaning, Quantity};
 use serde::Serialize;
 use std::path::Path;
 
@@ -44,8 +44,10 @@ pub struct OwnDryer {
     pub title: String,
     /// Whether it is an example.
     pub invented: bool,
-    /// Dry air it is rated for, kg/h.
-    pub rated_flow_kg_h: f64,
+    /// Dry air it is rated for, kg/h; none where it dries batches.
+    pub rated_flow_kg_h: Option<f64>,
+    /// Dry resin of a batch, kg; none where it makes air.
+    pub charge_kg: Option<f64>,
     /// Hottest air it is made for, degC.
     pub hottest_c: f64,
     /// The desiccant in it.
@@ -106,11 +108,16 @@ pub fn equipment(path: &Path) -> Result<EquipmentAnswer, Faults> {
 impl OwnDryer {
     /// What is shown of a dryer.
     pub(crate) fn of(dryer: &StatedDryer) -> Self {
+        let (rated, charge) = match &dryer.machine {
+            StatedMachine::Air { rated_flow, .. } => (Some(rated_flow.kg_per_hour()), None),
+            StatedMachine::Vacuum { dryer, .. } => (None, Some(dryer.charge.si())),
+        };
         Self {
             key: dryer.key.clone(),
-            title: dryer.equipment.title.clone(),
+            title: dryer.title.clone(),
             invented: dryer.invented,
-            rated_flow_kg_h: dryer.rated_flow.kg_per_hour(),
+            rated_flow_kg_h: rated,
+            charge_kg: charge,
             hottest_c: dryer.hottest.celsius(),
             desiccant: dryer.desiccant.clone(),
             ownership: dryer.ownership.clone(),

@@ -337,7 +337,7 @@ fn holds_a_harder_job_breaks_a_dryer_at_a_factor_above_one_and_a_start_takes_a_s
 #[test]
 fn holds_sizes_are_those_of_the_dryers_that_are_run() -> Result<(), Failure> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/cells/two-presses.toml");
-    let sized = drybed::sizes_files(&[path], &drybed::library(None)?)?;
+    let sized = drybed::sizes_files(&[path], &drybed::library(None)?, None)?;
     assert!(sized.is_met());
     let sizes = &sized.sizes;
     assert_eq!(sizes.dryers.len(), 5);

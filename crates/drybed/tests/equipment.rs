@@ -4,7 +4,7 @@
 mod committed;
 
 use committed::stands;
-use drybed::{DryersAnswer, Units, dryers_files, equipment, library, open_equipment};
+use drybed::{DryersAnswer, Units, dryers_files, equipment, library, open_equipment, sizes_files};
 use std::path::Path;
 
 #[test]
@@ -67,12 +67,12 @@ fn holds_every_example_settles_on_the_demonstration() {
                 found.title
             );
         }
-        // The small one runs with the air that it really moves, and says what is missing.
+        // The small ones run with the air that they really give, and say what is missing.
         let short = |day: &decide::compare::DayRun| {
             let mut all = day.shortfalls.iter();
             all.any(|short| short.what == "flow of dry air" && short.given < 0.7 * short.asked)
         };
-        let small = stated.title == "small wheel";
+        let small = ["small wheel", "small compressed air"].contains(&stated.title.as_str());
         assert_eq!(found.days.iter().all(short), small, "{}", found.title);
     }
     let text = answer.document(Units::Metric).full_text().unwrap();
@@ -93,4 +93,77 @@ fn holds_the_table_of_the_demonstration_is_compared() {
     let text = answer.document(Units::Metric).text().unwrap();
     assert!(text.contains("wheel, offer A"), "{text}");
     assert!(text.contains("decimal signs"), "{text}");
+}
+
+#[test]
+fn holds_sizes_of_own_dryers_are_those_stated() {
+    let job = Path::new("../../demo/dryers/pc-light-guides.toml").to_path_buf();
+    let own = open_equipment(Path::new("../../equipment/vacuum.toml")).unwrap();
+    let sized = sizes_files(&[job], &library(None).unwrap(), Some(&own)).unwrap();
+    let [vacuum] = &sized.sizes.dryers[..] else {
+        panic!("{:?}", sized.sizes.dryers);
+    };
+    assert_eq!(vacuum.title, "vacuum beside the press");
+    assert!(
+        vacuum
+            .parts
+            .iter()
+            .all(|part| part.decided_by == "as stated")
+    );
+    let pump = vacuum.parts.iter().find(|part| part.name == "vacuum pump");
+    let speed = pump.unwrap().measures[0];
+    assert!((speed.value - 40.0).abs() < 1e-9 && speed.unit == "m3/h");
+    let text = sized.document(Units::Metric).full_text().unwrap();
+    assert!(
+        !text.contains("custom") && !text.contains("Desiccant"),
+        "{text}"
+    );
+}
+
+#[test]
+fn holds_a_vacuum_dryer_too_small_for_the_job_is_told_and_not_recommended() {
+    let text = std::fs::read_to_string("../../equipment/vacuum.toml").unwrap();
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("vacuum-small");
+    std::fs::create_dir_all(&folder).unwrap();
+    let small = text
+        .replace("\"60 kg\"", "\"12 kg\"")
+        .replace("\"vacuum beside the press\"", "\"small vacuum\"");
+    std::fs::write(folder.join("small.toml"), small).unwrap();
+    std::fs::write(folder.join("vacuum.toml"), text).unwrap();
+    let found = compared(folder.to_str().unwrap()).comparison;
+    assert_eq!(found.dryers.len(), 1);
+    assert_eq!(found.dryers[0].title, "vacuum beside the press");
+    let [small] = &found.not_computed[..] else {
+        panic!("{:?}", found.not_computed);
+    };
+    assert_eq!(small.missing.len(), 3);
+    assert!(
+        small
+            .missing
+            .iter()
+            .all(|day| day.why == decide::compare::WhyNot::TooSmall)
+    );
+    assert!(small.reasons()[0].contains("24.9"), "{:?}", small.reasons());
+    // One set of vessels serves one job at a time.
+    let jobs = "../../demo/cells/two-presses.toml";
+    let own = open_equipment(Path::new("../../equipment")).unwrap();
+    let found = dryers_files(
+        &[jobs.into()],
+        &library(None).unwrap(),
+        Some(&own),
+        0,
+        &|_| (),
+    );
+    let found = found.unwrap().comparison;
+    let vacuum = found
+        .not_computed
+        .iter()
+        .find(|it| it.title == "vacuum beside the press");
+    assert!(
+        vacuum
+            .unwrap()
+            .reasons()
+            .iter()
+            .any(|it| it.contains("one set of vessels"))
+    );
 }

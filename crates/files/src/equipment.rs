@@ -14,6 +14,8 @@ mod parts;
 mod sheet;
 mod source_fields;
 mod table;
+mod vacuum;
+mod vacuum_fields;
 
 pub use fields::EQUIPMENT_FIELDS;
 pub use fill::{Known, KnownValue, Standing};
@@ -24,12 +26,15 @@ use crate::order::in_order;
 use crate::parents;
 use crate::text::{Text, folder_and_faults, too_long};
 use crate::walk::{FileKind, read_whole};
-use fields::{COMPRESSED, HOT_AIR, TOWER_DRYER};
+use dryer::compressed_air::CompressedAirSpec;
+use dryer::heater::HeaterSpec;
+use fields::{COMPRESSED, HOT_AIR, TOWER_DRYER, VACUUM_DRYER};
 use fill::{Fill, part};
 use job::Ownership;
 use line::Room;
 use line::equipment::{Equipment, EquipmentError, Machine};
 use line::usual;
+use line::vacuum_dryer::VacuumDryer;
 use quantity::constants::{STANDARD_ATMOSPHERE, ZERO_CELSIUS};
 use quantity::{
     AbsolutePressure, AirFlow, Fault, FaultKind, Faults, HumidityRatio, MassFlow, Place, Quantity,
@@ -54,10 +59,10 @@ const HALL_HUMIDITY: f64 = 0.0073;
 pub struct StatedDryer {
     /// The name of its file without ending, or its key in a table.
     pub key: String,
+    /// What it is called.
+    pub title: String,
     /// The machine.
-    pub equipment: Equipment,
-    /// Dry process air it is rated for.
-    pub rated_flow: MassFlow,
+    pub machine: StatedMachine,
     /// Hottest air it is made for.
     pub hottest: Temperature,
     /// Whether it is an example.
@@ -72,7 +77,39 @@ pub struct StatedDryer {
     pub known: Vec<Known>,
 }
 
+/// What a record makes of a dryer.
+#[derive(Clone, Debug)]
+pub enum StatedMachine {
+    /// One that makes air.
+    Air {
+        /// The machine and the heater before the hopper.
+        equipment: Box<Equipment>,
+        /// Dry process air it is rated for.
+        rated_flow: MassFlow,
+    },
+    /// One that dries batches under vacuum.
+    Vacuum {
+        /// Vessels, pump, purge and times.
+        dryer: Box<VacuumDryer>,
+        /// The heater of its heating air.
+        heater: HeaterSpec,
+        /// Whether its time under vacuum is stated; else it stays as long as the resin needs.
+        time_is_set: bool,
+    },
+}
+
 impl StatedDryer {
+    /// The machine and the dry air it is rated for, where it makes air.
+    pub fn air(&self) -> Option<(&Equipment, MassFlow)> {
+        match &self.machine {
+            StatedMachine::Air {
+                equipment,
+                rated_flow,
+            } => Some((equipment, *rated_flow)),
+            StatedMachine::Vacuum { .. } => None,
+        }
+    }
+
     /// How many of its numbers are stated, and how many are estimates.
     pub fn counts(&self) -> (usize, usize) {
         let estimates = self
@@ -188,7 +225,8 @@ impl StatedDryers {
 fn of_text(text: &Text, key: &str, desiccants: &Desiccants) -> Result<StatedDryer, Faults> {
     let (bag, mut faults) = read_whole(text, &EQUIPMENT);
     faults.extend(parents::readable(&bag));
-    let named = bag.get("kind", Entry::choice).is_some() && bag.entry("rated_flow").is_some();
+    let kind = bag.get("kind", Entry::choice);
+    let named = kind == Some(VACUUM_DRYER) || (kind.is_some() && bag.entry("rated_flow").is_some());
     let said = faults.is_empty();
     if named {
         faults.extend(contradictions::check(&bag));
@@ -215,52 +253,32 @@ fn unknown_desiccant(bag: &Bag, desiccants: &Desiccants) -> Faults {
 
 fn built(bag: &Bag, key: &str, desiccants: &Desiccants) -> Result<StatedDryer, Faults> {
     let mut fill = Fill::default();
-    let rated = bag.need("rated_flow", Entry::air_flow)?;
-    fill.note_stated(bag, "rated_flow");
-    let rated = dry_rated(rated);
-    let limit = part(bag, "heater").get("outlet_limit", Entry::number);
-    let mut hottest = USUAL_HOTTEST.min(limit.unwrap_or(f64::INFINITY));
-    fill.lay_si(bag, "hottest", &mut hottest);
-    let flow = rated.si();
-    let kind = bag.need("kind", Entry::choice)?;
-    let (usual, title) = match kind {
-        HOT_AIR => (usual::hot_air_dryer(flow, hottest), None),
-        COMPRESSED => (usual::compressed_air_dryer(flow, hottest), None),
-        TOWER_DRYER => {
-            let (adsorbed, title) = makers::desiccant(&mut fill, &part(bag, "towers"), desiccants)?;
-            (usual::tower_dryer(flow, hottest, adsorbed), Some(title))
-        }
-        _ => {
-            let (adsorbed, title) = makers::desiccant(&mut fill, &part(bag, "wheel"), desiccants)?;
-            (usual::wheel_dryer(flow, hottest, adsorbed), Some(title))
-        }
-    };
-    let mut heater = usual.heater;
-    heater.outlet_limit = Temperature::from_si(heater.outlet_limit.si().max(hottest));
-    let heater = parts::heater(&mut fill, &part(bag, "heater"), heater, rated);
-    let machine = match usual.machine {
-        Machine::HotAir(dryer) => {
-            Machine::HotAir(Box::new(makers::hot_air(&mut fill, bag, *dryer)))
-        }
-        Machine::Compressed(spec) => Machine::Compressed(makers::compressed(&mut fill, bag, spec)),
-        Machine::Wheel(dryer) => Machine::Wheel(Box::new(makers::wheel(&mut fill, bag, *dryer)?)),
-        Machine::Towers(dryer) => Machine::Towers(Box::new(makers::towers(&mut fill, bag, *dryer))),
+    let title = bag
+        .get("title", Entry::text)
+        .unwrap_or_else(|| key.to_owned());
+    let (machine, hottest, desiccant) = if bag.need("kind", Entry::choice)? == VACUUM_DRYER {
+        let hottest = hottest(&mut fill, bag);
+        let Some(filled) = vacuum::vacuum(&mut fill, bag, hottest) else {
+            return Err(part(bag, "vacuum").lacks("charge").into());
+        };
+        let machine = StatedMachine::Vacuum {
+            dryer: Box::new(filled.dryer),
+            heater: filled.heater,
+            time_is_set: filled.time_is_set,
+        };
+        (machine, hottest, None)
+    } else {
+        makes_air(&mut fill, bag, &title, desiccants)?
     };
     let ownership = owned::ownership(&mut fill, &part(bag, "ownership"));
     let dryer = StatedDryer {
         key: key.to_owned(),
-        equipment: Equipment {
-            title: bag
-                .get("title", Entry::text)
-                .unwrap_or_else(|| key.to_owned()),
-            machine,
-            heater,
-        },
-        rated_flow: rated,
+        title,
+        machine,
         hottest: Temperature::from_si(hottest),
         invented: bag.get("invented", Entry::flag) == Some(true),
         mine: part(bag, "ownership").get("mine", Entry::flag) == Some(true),
-        desiccant: title,
+        desiccant,
         ownership,
         known: fill.known,
     };
@@ -274,6 +292,63 @@ pub(crate) fn dry_rated(flow: AirFlow) -> MassFlow {
     flow.dry_air(site, HumidityRatio::from_si(HALL_HUMIDITY))
 }
 
+/// The hottest air of a record, K.
+fn hottest(fill: &mut Fill, bag: &Bag) -> f64 {
+    let limit = part(bag, "heater").get("outlet_limit", Entry::number);
+    let mut hottest = USUAL_HOTTEST.min(limit.unwrap_or(f64::INFINITY));
+    fill.lay_si(bag, "hottest", &mut hottest);
+    hottest
+}
+
+/// A dryer that makes air, its hottest air (K) and its desiccant.
+fn makes_air(
+    fill: &mut Fill,
+    bag: &Bag,
+    title: &str,
+    desiccants: &Desiccants,
+) -> Result<(StatedMachine, f64, Option<String>), Faults> {
+    let rated = bag.need("rated_flow", Entry::air_flow)?;
+    fill.note_stated(bag, "rated_flow");
+    let rated = dry_rated(rated);
+    let hottest = hottest(fill, bag);
+    let flow = rated.si();
+    let kind = bag.need("kind", Entry::choice)?;
+    let (usual, desiccant) = match kind {
+        HOT_AIR => (usual::hot_air_dryer(flow, hottest), None),
+        COMPRESSED => (usual::compressed_air_dryer(flow, hottest), None),
+        TOWER_DRYER => {
+            let (adsorbed, title) = makers::desiccant(fill, &part(bag, "towers"), desiccants)?;
+            (usual::tower_dryer(flow, hottest, adsorbed), Some(title))
+        }
+        _ => {
+            let (adsorbed, title) = makers::desiccant(fill, &part(bag, "wheel"), desiccants)?;
+            (usual::wheel_dryer(flow, hottest, adsorbed), Some(title))
+        }
+    };
+    let mut heater = usual.heater;
+    heater.outlet_limit = Temperature::from_si(heater.outlet_limit.si().max(hottest));
+    let heater = parts::heater(fill, &part(bag, "heater"), heater, rated);
+    let machine = match usual.machine {
+        Machine::HotAir(dryer) => Machine::HotAir(Box::new(makers::hot_air(fill, bag, *dryer))),
+        Machine::Compressed(spec) => Machine::Compressed(CompressedAirSpec {
+            most: Some(rated),
+            ..makers::compressed(fill, bag, spec)
+        }),
+        Machine::Wheel(dryer) => Machine::Wheel(Box::new(makers::wheel(fill, bag, *dryer)?)),
+        Machine::Towers(dryer) => Machine::Towers(Box::new(makers::towers(fill, bag, *dryer))),
+    };
+    let equipment = Box::new(Equipment {
+        title: title.to_owned(),
+        machine,
+        heater,
+    });
+    let air = StatedMachine::Air {
+        equipment,
+        rated_flow: rated,
+    };
+    Ok((air, hottest, desiccant))
+}
+
 /// What keeps a machine from being one although each of its numbers may be.
 fn stands(bag: &Bag, dryer: &StatedDryer) -> Faults {
     let room = Room {
@@ -281,10 +356,23 @@ fn stands(bag: &Bag, dryer: &StatedDryer) -> Faults {
         humidity: HALL_HUMIDITY,
         pressure: STANDARD_ATMOSPHERE,
     };
-    let made = dryer.equipment.maker(dryer.rated_flow.si(), &room);
     let mut faults = Faults::none();
+    let heater = match &dryer.machine {
+        StatedMachine::Air { equipment, .. } => equipment.heater(),
+        StatedMachine::Vacuum { heater, .. } => heater.check(),
+    };
+    let made = match &dryer.machine {
+        StatedMachine::Air {
+            equipment,
+            rated_flow,
+        } => equipment.maker(rated_flow.si(), &room).map(drop),
+        StatedMachine::Vacuum { dryer, .. } => match &heater {
+            Ok(heater) => dryer.machine(*heater, &room).map(drop),
+            Err(_) => Ok(()),
+        },
+    };
     match made {
-        Ok(_) => {}
+        Ok(()) => {}
         Err(EquipmentError::Stated(mistakes)) => {
             faults.extend(mistakes.into_iter().map(|fault| at_its_field(bag, fault)));
         }
@@ -295,9 +383,9 @@ fn stands(bag: &Bag, dryer: &StatedDryer) -> Faults {
             "compare its numbers with the name plate, unit by unit",
         )),
     }
-    let heater = dryer.equipment.heater().err();
     faults.extend(
         heater
+            .err()
             .into_iter()
             .flatten()
             .map(|fault| at_its_field(bag, fault)),
@@ -308,7 +396,10 @@ fn stands(bag: &Bag, dryer: &StatedDryer) -> Faults {
 /// A mistake that a component found, at the field that says its number.
 fn at_its_field(bag: &Bag, fault: Fault) -> Fault {
     let line = part(bag, "compressed_air");
+    let vessel = part(bag, "vacuum");
     let (table, name) = match fault.place.path.as_str() {
+        name @ ("free_volume" | "pump_speed" | "end_pressure" | "pump_power") => (&vessel, name),
+        "leak" if bag.gives("vacuum") => (&vessel, "rise"),
         "pressure_dew_point" => (&line, "dew_point"),
         "specific_energy" => (&line, "energy"),
         _ => (bag, "kind"),

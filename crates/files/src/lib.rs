@@ -45,7 +45,7 @@ pub use desiccant::{DESICCANT, Desiccants};
 pub use draft::{Family, RESIN_FAMILY};
 pub use equipment::{
     EQUIPMENT, EQUIPMENT_FIELDS, Known, KnownValue, Standing, StatedDryer, StatedDryers,
-    equipment_page, open_dryers, read_dryer,
+    StatedMachine, equipment_page, open_dryers, read_dryer,
 };
 pub use grades::{GRADES, Grade};
 pub use job_file::{CELL, JOB, JOB_FIELDS, job_notes, open_cell, open_job, read_job};

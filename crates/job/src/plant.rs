@@ -96,7 +96,7 @@ pub enum OwnedKind {
 
 impl OwnedKind {
     /// Vacuum, as a person writes it.
-    const VACUUM: &'static str = "vacuum";
+    pub const VACUUM: &'static str = "vacuum";
     /// The words of all of them.
     pub const WORDS: &'static [&'static str] = &[
         DryerKind::Wheel.words(),

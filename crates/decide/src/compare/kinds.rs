@@ -20,6 +20,8 @@ pub struct Offered<'a> {
     pub ownership: Ownership,
     /// Whether it is the one that stands there today.
     pub mine: bool,
+    /// Whether it is as it is, and no job decides how large its parts are.
+    pub is_stated: bool,
 }
 
 impl<'a> Offered<'a> {
@@ -29,6 +31,7 @@ impl<'a> Offered<'a> {
             make,
             ownership: Ownership::default(),
             mine: false,
+            is_stated: false,
         }
     }
 }

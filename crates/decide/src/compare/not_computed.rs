@@ -46,6 +46,8 @@ pub enum WhyNot {
     DoesNotSettle,
     /// Hardly any air comes to the hoppers.
     NoAir,
+    /// It is too small for the jobs, or cannot hold those that run at once.
+    TooSmall,
     /// A hopper, a pellet or a component cannot be solved in its air.
     NotSolved,
 }
@@ -105,6 +107,9 @@ fn reason(cause: &DecideError) -> (WhyNot, String) {
                 _ => WhyNot::NotSolved,
             };
             (why, cause.to_string())
+        }
+        DecideError::OneAtATime { .. } | DecideError::TooSmall { .. } => {
+            (WhyNot::TooSmall, cause.to_string())
         }
         other => (WhyNot::NotSolved, other.to_string()),
     }

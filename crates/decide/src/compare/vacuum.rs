@@ -9,6 +9,8 @@ use crate::plan::ppm_wet;
 use crate::size::{Measured, Part};
 use crate::{DecideError, doubt};
 use air::HumidAir;
+use dryer::heater::HeaterSpec;
+use dryer::vacuum::END_PRESSURE_HOLDS;
 use libm::exp;
 use line::equipment::EquipmentError;
 use line::usual;
@@ -18,7 +20,7 @@ use line::{Account, Feed, Room, Shortfall};
 use pellet::contact::{AirIn, Contact, Exchange, MASS_RATIO};
 use pellet::film::in_stream;
 use quantity::{
-    AbsolutePressure, HumidityRatio, MassFlow, Quantity, Temperature, Velocity, digits,
+    AbsolutePressure, Duration, HumidityRatio, MassFlow, Quantity, Temperature, Velocity, digits,
 };
 use uncertainty::classes;
 
@@ -32,14 +34,13 @@ const PURGE_DOUBT: f64 = 0.2;
 /// Sizes of pellet that are followed.
 const SIZES: usize = 3;
 
-/// A vacuum dryer sized by custom.
-pub struct VacuumByCustom {
+/// A vacuum dryer: sized by custom, with a set of vessels for each job that runs at once, or stated, with one set.
+pub struct VacuumBatches {
     title: String,
-    /// Wet resin (kg/s) and set point (K) that the vessels of a job are sized for, and how long they hold
-    /// it under vacuum, s.
-    rate: f64,
-    set_point: f64,
-    time: f64,
+    dryer: VacuumDryer,
+    heater: HeaterSpec,
+    /// Whether there is one set of vessels only, as large as it is.
+    is_stated: bool,
 }
 
 /// The shortest time under vacuum (s) of those tried with which a case meets its limit; the longest where none
@@ -53,7 +54,7 @@ pub(super) fn time_wanted(case: &Case) -> f64 {
         pressure: case.pressure,
     };
     let meets = |hours: &&f64| {
-        let batches = VacuumByCustom::of(case.wet_rate(), case.air_temperature, 3600.0 * **hours);
+        let batches = VacuumBatches::of(case.wet_rate(), case.air_temperature, 3600.0 * **hours);
         batches
             .dry(std::slice::from_ref(&slow), &room, 0.0)
             .is_ok_and(|dried| dried.outlets.iter().all(|water| *water <= case.limit))
@@ -62,35 +63,55 @@ pub(super) fn time_wanted(case: &Case) -> f64 {
     3600.0 * HOURS.iter().find(meets).copied().unwrap_or(longest)
 }
 
-impl VacuumByCustom {
-    /// For all that a dryer is sized for: vessels that the fastest, the hottest and the slowest to dry of the jobs
-    /// can use.
-    pub fn for_duty(duty: &Duty) -> Self {
+impl VacuumBatches {
+    /// By custom for all that a dryer is sized for: vessels that the fastest, the hottest and the slowest to dry of
+    /// the jobs can use.
+    pub fn by_custom(duty: &Duty) -> Self {
         let rates = duty.hoppers.iter().map(|wanted| wanted.rate);
-        let times = duty.hoppers.iter().map(|wanted| wanted.vacuum_time);
         Self::of(
             rates.fold(0.0, f64::max),
             duty.set_point().value,
-            times.fold(0.0, f64::max),
+            slowest(duty),
         )
     }
 
+    /// As it is stated; it stays as long under vacuum as the slowest job needs where no time is set.
+    pub fn stated(
+        title: &str,
+        dryer: &VacuumDryer,
+        heater: HeaterSpec,
+        time_is_set: bool,
+        duty: &Duty,
+    ) -> Self {
+        let mut dryer = dryer.clone();
+        if !time_is_set {
+            dryer.vacuum_time = Duration::from_si(slowest(duty));
+        }
+        Self {
+            title: title.to_owned(),
+            dryer,
+            heater,
+            is_stated: true,
+        }
+    }
+
     fn of(rate: f64, set_point: f64, time: f64) -> Self {
+        let (dryer, heater) = usual::vacuum_dryer(rate, set_point, time);
         Self {
             title: "vacuum in batches, sized by custom".to_owned(),
-            rate,
-            set_point,
-            time,
+            dryer,
+            heater,
+            is_stated: false,
         }
     }
 
     /// The dryer with its doubt moved by a deviate.
-    fn dryer(&self, deviation: f64) -> (VacuumDryer, dryer::heater::HeaterSpec) {
-        let (mut dryer, heater) = usual::vacuum_dryer(self.rate, self.set_point, self.time);
+    fn moved(&self, deviation: f64) -> VacuumDryer {
+        let mut dryer = self.dryer.clone();
         let end = dryer.end_pressure.si() * exp(END_DOUBT * deviation);
-        dryer.end_pressure = AbsolutePressure::from_si(end);
+        dryer.end_pressure = AbsolutePressure::from_si(end.min(END_PRESSURE_HOLDS.high));
         dryer.purge = MassFlow::from_si(dryer.purge.si() * exp(-PURGE_DOUBT * deviation));
-        (dryer, heater)
+        dryer
     }
 
     fn cycle(
@@ -103,21 +124,36 @@ impl VacuumByCustom {
             title: self.title.clone(),
             cause: Box::new(cause),
         };
-        let (dryer, heater) = self.dryer(deviation);
-        let heater = heater.check().map_err(|faults| cannot(faults.into()))?;
-        let machine = dryer.machine(heater, room).map_err(cannot)?;
+        let heater = self.heater.check();
+        let heater = heater.map_err(|faults| cannot(faults.into()))?;
+        let machine = self
+            .moved(deviation)
+            .machine(heater, room)
+            .map_err(cannot)?;
         machine
             .cycle(charge, room)
             .map_err(|cause| cannot(EquipmentError::Line(cause)))
     }
 }
 
-impl Batches for VacuumByCustom {
+/// The longest time under vacuum that a job of a duty needs, s.
+fn slowest(duty: &Duty) -> f64 {
+    let times = duty.hoppers.iter().map(|wanted| wanted.vacuum_time);
+    times.fold(0.0, f64::max)
+}
+
+impl Batches for VacuumBatches {
     fn title(&self) -> &str {
         &self.title
     }
 
     fn dry(&self, cases: &[Case], room: &Room, deviation: f64) -> Result<Dried, DecideError> {
+        if self.is_stated && cases.len() > 1 {
+            return Err(DecideError::OneAtATime {
+                title: self.title.clone(),
+                jobs: cases.len(),
+            });
+        }
         let mut dried = Dried {
             outlets: Vec::with_capacity(cases.len()),
             account: Account::default(),
@@ -130,6 +166,15 @@ impl Batches for VacuumByCustom {
                 charge.name = format!("vessels {}, {}", index + 1, charge.name);
             }
             let cycle = self.cycle(&charge, room, deviation)?;
+            // Vessels that are what they are dry so much, and the press draws the rest wet or not at all.
+            let asked = charge.feed.rate;
+            if self.is_stated && cycle.rate < asked * (1.0 - 1e-6) {
+                return Err(DecideError::TooSmall {
+                    title: self.title.clone(),
+                    asked: 3600.0 * asked,
+                    given: 3600.0 * cycle.rate,
+                });
+            }
             let wider = wider_by(case, &charge, &cycle, room)?;
             dried.outlets.push(cycle.drawn.water * wider);
             dried.warnings.push(told(&charge, &cycle, wider));
@@ -149,7 +194,7 @@ impl Batches for VacuumByCustom {
     }
 
     fn parts(&self, duty: &Duty) -> Vec<Part> {
-        let (dryer, heater) = self.dryer(0.0);
+        let dryer = &self.dryer;
         let largest = duty
             .hoppers
             .iter()
@@ -175,12 +220,12 @@ impl Batches for VacuumByCustom {
             part(
                 "time under vacuum",
                 &slowest,
-                vec![Measured::of("", self.time / 3600.0, "h")],
+                vec![Measured::of("", dryer.vacuum_time.si() / 3600.0, "h")],
             ),
             part(
                 "heater of the heating air",
                 &largest,
-                vec![kilowatt(heater.power.si())],
+                vec![kilowatt(self.heater.power.si())],
             ),
             part(
                 "vacuum pump",
@@ -198,11 +243,12 @@ impl Batches for VacuumByCustom {
 /// What a batch is like, in a sentence.
 fn told(charge: &Charge, cycle: &VacuumCycle, wider: f64) -> String {
     format!(
-        "a batch of {} kg of {} is hot after {} min and is drawn in {} min; vacuum cools it by {} K, and its \
-         wettest pellets of mean size leave at {} ppm wet",
+        "a batch of {} kg of {} is hot after {} min, {} h under vacuum and drawn in {} min; vacuum cools it \
+         by {} K, and its wettest pellets of mean size leave at {} ppm wet",
         digits(cycle.rate * cycle.cycle_time, 2),
         charge.name,
         digits(cycle.heating_time / 60.0, 2),
+        digits(cycle.moments.last().map_or(0.0, |end| end.time) / 3600.0, 2),
         digits(cycle.cycle_time / 60.0, 2),
         digits(cycle.heated.temperature - cycle.evacuated.temperature, 2),
         digits(ppm_wet(cycle.drawn.wettest * wider), 2),

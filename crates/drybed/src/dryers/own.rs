@@ -3,18 +3,19 @@
 use crate::StatedDryers;
 use crate::equipment::{EquipmentAnswer, OwnDryer, notes_of_reading};
 use crate::speech::{Measure, Speech};
-use decide::compare::{Comparison, Dryer, Offered};
+use decide::compare::{Comparison, Dryer, Duty, Offered, VacuumBatches};
 use document::Note;
+use files::{StatedDryer, StatedMachine};
 use job::{Ownership, Plant};
 
 /// The dryers of a user, as they are whatever is asked of them; prices in another currency than that of
 /// the plant are no prices there.
-pub(super) fn offered<'a>(own: &StatedDryers, plant: &Plant) -> Vec<Offered<'a>> {
+pub(crate) fn offered<'a>(own: &StatedDryers, plant: &Plant) -> Vec<Offered<'a>> {
     let counts = plant.prices.as_ref().map(|prices| &prices.currency);
     let dryers = own.dryers.iter();
     dryers
         .map(|dryer| {
-            let equipment = dryer.equipment.clone();
+            let own = dryer.clone();
             let ownership = dryer.ownership.clone();
             Offered {
                 ownership: if ownership.currency.as_ref() == counts {
@@ -28,10 +29,29 @@ pub(super) fn offered<'a>(own: &StatedDryers, plant: &Plant) -> Vec<Offered<'a>>
                     }
                 },
                 mine: dryer.mine,
-                make: Box::new(move |_| Dryer::Air(Box::new(equipment.clone()))),
+                is_stated: true,
+                make: Box::new(move |duty| made(&own, duty)),
             }
         })
         .collect()
+}
+
+/// A dryer as it is, for what it has to serve.
+fn made(own: &StatedDryer, duty: &Duty) -> Dryer {
+    match &own.machine {
+        StatedMachine::Air { equipment, .. } => Dryer::Air(equipment.clone()),
+        StatedMachine::Vacuum {
+            dryer,
+            heater,
+            time_is_set,
+        } => Dryer::Batches(Box::new(VacuumBatches::stated(
+            &own.title,
+            dryer,
+            *heater,
+            *time_is_set,
+            duty,
+        ))),
+    }
 }
 
 /// What is an estimate, what is left out, and which dryer is rated for less than is asked.
@@ -51,11 +71,11 @@ pub(super) fn notes(own: &EquipmentAnswer, compared: &Comparison, speech: Speech
         .map(|hopper| hopper.air_temperature_c)
         .fold(f64::NEG_INFINITY, f64::max);
     for dryer in &own.dryers {
-        if dryer.rated_flow_kg_h < 0.995 * asked {
+        if let Some(rated) = dryer.rated_flow_kg_h.filter(|rated| *rated < 0.995 * asked) {
             notes.push(Note::caution(format!(
                 "The {} is rated for {} of dry air, and the plan asks {}.",
                 dryer.title,
-                speech.say(Measure::Rate, dryer.rated_flow_kg_h),
+                speech.say(Measure::Rate, rated),
                 speech.say(Measure::Rate, asked)
             )));
         }

@@ -5,7 +5,7 @@ use crate::plan::imprint;
 use crate::speech::{Measure, Speech, counted};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, Table};
 use job::{Contaminant, Ownership};
-use quantity::{Quantity, Units, digits, show, show_si};
+use quantity::{Meaning, Quantity, Units, digits, show, show_si};
 
 impl EquipmentAnswer {
     /// What is known of the dryers as a document in the units a person reads.
@@ -44,11 +44,16 @@ impl EquipmentAnswer {
             let owned = &dryer.ownership;
             Row::new(vec![
                 Cell::text(&dryer.title),
-                Cell::precise(
-                    speech.number(Measure::Rate, dryer.rated_flow_kg_h),
-                    3,
-                    Grade::Computed,
-                ),
+                match (dryer.rated_flow_kg_h, dryer.charge_kg) {
+                    (Some(rated), _) => {
+                        Cell::precise(speech.number(Measure::Rate, rated), 3, Grade::Computed)
+                    }
+                    (None, Some(charge)) => Cell::text(format!(
+                        "batch {}",
+                        show_si(charge, Meaning::Mass, speech.0, 3)
+                    )),
+                    (None, None) => Cell::Blank,
+                },
                 Cell::precise(
                     speech.number(Measure::Temperature, dryer.hottest_c),
                     3,
@@ -62,7 +67,9 @@ impl EquipmentAnswer {
             ])
         });
         Table {
-            caption: "Rated for so much dry air; stated: how many of its numbers".into(),
+            caption: "Rated for so much dry air, or the resin of a batch; stated: how many of its \
+                      numbers"
+                .into(),
             columns: vec![
                 Column::new("dryer"),
                 Column::with_unit("rated", speech.unit(Measure::Rate)),

@@ -19,8 +19,8 @@ impl SizeAnswer {
                 "How large is a dryer for {}?",
                 words::jobs(&sizes.runs, speech)
             ),
-            answer(sizes, speech),
-            table(sizes, speech),
+            answer(sizes, self.own, speech),
+            table(sizes, self.own, speech),
         );
         if sizes.refused.is_some() {
             document.state = Some(State::Unknown);
@@ -32,7 +32,7 @@ impl SizeAnswer {
 }
 
 /// What decides the size, in a sentence.
-fn answer(sizes: &Sizes, speech: Speech) -> String {
+fn answer(sizes: &Sizes, own: bool, speech: Speech) -> String {
     if let Some(refused) = &sizes.refused {
         return sentence(refused);
     }
@@ -49,7 +49,8 @@ fn answer(sizes: &Sizes, speech: Speech) -> String {
             format!("{} {}{by}", need.what, said(&need.measured, speech))
         })
         .collect();
-    format!("By custom, for {}.", needs.join(", "))
+    let dryers = if own { "Your own" } else { "By custom" };
+    format!("{dryers}, for {}.", needs.join(", "))
 }
 
 fn several(sizes: &Sizes) -> bool {
@@ -62,7 +63,7 @@ fn several(sizes: &Sizes) -> bool {
 }
 
 /// Every part of every dryer, the hoppers first.
-fn table(sizes: &Sizes, speech: Speech) -> Table {
+fn table(sizes: &Sizes, own: bool, speech: Speech) -> Table {
     let several = several(sizes);
     let hoppers = sizes.runs.iter().flat_map(|run| &run.hoppers);
     let mut rows: Vec<Row> = hoppers
@@ -94,8 +95,13 @@ fn table(sizes: &Sizes, speech: Speech) -> Table {
         columns.push(Column::new("decided by"));
     }
     Table {
-        caption: "Sized by custom, not by any maker; power is that installed, blowers at their rated flow"
-            .into(),
+        caption: if own {
+            "Your dryers as they are stated, and usual where they are not; power is that installed, \
+             blowers at their rated flow"
+        } else {
+            "Sized by custom, not by any maker; power is that installed, blowers at their rated flow"
+        }
+        .into(),
         columns,
         rows,
     }
@@ -149,19 +155,24 @@ fn notes(answer: &SizeAnswer) -> Vec<Note> {
             "Heaters, blowers and vessels of these sizes burn, store energy and carry what the resin \
              gives off. Local codes, the resin maker's data sheet and licensed practice decide.",
         ),
-        Note::doubt(
+        Note::doubt(if answer.own {
+            "What is not stated is usual for the rated flow or the charge. The loop is not run here: drybed \
+             compare says what dew point settles and how sure the limit is met."
+        } else {
             "Custom makes these sizes; a maker's differ. The loop is not run here: drybed compare says \
-             what dew point settles and how sure the limit is met.",
-        ),
+             what dew point settles and how sure the limit is met."
+        }),
         Note::doubt(
             "Water a turn, and water till the towers swap, is what the resin brings, over the desiccant; \
              leaks and the hall bring more.",
         ),
-        Note::source(format!(
+    ];
+    if !answer.own {
+        notes.push(Note::source(format!(
             "Desiccant: {}; the evidence stands in docs/desiccants.md.",
             answer.desiccant
-        )),
-    ];
+        )));
+    }
     let carried = answer.sizes.carried_over.iter();
     notes.extend(carried.map(|text| Note::caution(sentence(text))));
     notes

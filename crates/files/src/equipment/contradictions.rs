@@ -1,7 +1,8 @@
 //! Numbers of a record that each may be and cannot be together.
 
-use super::fields::{TOWER_DRYER, WHEEL_DRYER};
+use super::fields::{TOWER_DRYER, VACUUM_DRYER, WHEEL_DRYER};
 use super::fill::part;
+use super::vacuum;
 use crate::bag::{Bag, Entry};
 use quantity::{Fault, FaultKind, Faults, Humidity, Meaning, Units, digits, show_si};
 use std::f64::consts::PI;
@@ -26,6 +27,9 @@ pub(super) fn check(bag: &Bag) -> Faults {
     }
     if matches!(kind, Some(WHEEL_DRYER | TOWER_DRYER)) {
         regeneration(bag, &mut faults);
+    }
+    if kind == Some(VACUUM_DRYER) {
+        faults.extend(vacuum::contradictions(bag));
     }
     let line = part(bag, "compressed_air");
     faults.extend(no_point(&line, "dew_point"));

@@ -2,8 +2,9 @@
 
 use super::part_fields::{BLOWER, COOLER, HEATER, RECOVERY, REGENERATION};
 use super::source_fields::{COMPRESSED_AIR, TOWERS, WHEEL};
+use super::vacuum_fields::VACUUM;
 use crate::resin_law_fields::sourced;
-use job::DryerKind;
+use job::{DryerKind, OwnedKind};
 use quantity::constants::ZERO_CELSIUS;
 use quantity::{Field, FieldKind, Meaning, Rule, Section};
 
@@ -14,7 +15,8 @@ pub(super) const HOT_AIR: &str = DryerKind::HotAir.words();
 pub(super) const COMPRESSED: &str = DryerKind::CompressedAir.words();
 pub(super) const WHEEL_DRYER: &str = DryerKind::Wheel.words();
 pub(super) const TOWER_DRYER: &str = DryerKind::Towers.words();
-pub(super) const KINDS: &[&str] = DryerKind::WORDS;
+pub(super) const VACUUM_DRYER: &str = OwnedKind::VACUUM;
+pub(super) const KINDS: &[&str] = OwnedKind::WORDS;
 
 /// The fields of a record of a dryer.
 pub static EQUIPMENT_FIELDS: Section = Section {
@@ -41,13 +43,13 @@ pub static EQUIPMENT_FIELDS: Section = Section {
             "kind",
             FieldKind::Choice(KINDS),
             WHEEL_DRYER,
-            "What makes the air",
+            "What makes the air, or vacuum where batches are dried without it",
         ),
-        Field::required(
+        Field::optional(
             "rated_flow",
             sourced!(AirFlow),
             "100 m3/h at 20 degC and 1 atm",
-            "Process air it is rated for, of dry hall air where it is counted with its water",
+            "Process air it is rated for, of dry hall air where it is counted with its water; the most that compressed air gives",
         )
         .within(ABOVE_ZERO, 50.0),
         Field::optional(
@@ -81,13 +83,13 @@ pub static EQUIPMENT_FIELDS: Section = Section {
             "heater",
             FieldKind::Table(&HEATER),
             "",
-            "The heater before the hopper",
+            "The heater before the hopper; that of the heating air of a vacuum dryer",
         ),
         Field::optional(
             "blower",
             FieldKind::Table(&BLOWER),
             "",
-            "The process blower",
+            "The process blower; that of the heating air of a vacuum dryer",
         ),
         Field::optional(
             "cooler",
@@ -118,7 +120,13 @@ pub static EQUIPMENT_FIELDS: Section = Section {
             "compressed_air",
             FieldKind::Table(&COMPRESSED_AIR),
             "",
-            "The line the air comes from",
+            "The line the air comes from; the purge of a vacuum dryer",
+        ),
+        Field::optional(
+            "vacuum",
+            FieldKind::Table(&VACUUM),
+            "",
+            "Vessels, pump, purge and times of a vacuum dryer",
         ),
         Field::optional(
             "ownership",
@@ -131,19 +139,19 @@ pub static EQUIPMENT_FIELDS: Section = Section {
         Rule::When {
             field: "kind",
             word: HOT_AIR,
-            needs: &[],
+            needs: &["rated_flow"],
             may: &["recirculated", "blower"],
         },
         Rule::When {
             field: "kind",
             word: COMPRESSED,
-            needs: &[],
+            needs: &["rated_flow"],
             may: &["compressed_air"],
         },
         Rule::When {
             field: "kind",
             word: WHEEL_DRYER,
-            needs: &[],
+            needs: &["rated_flow"],
             may: &[
                 "leak",
                 "blower_place",
@@ -157,7 +165,7 @@ pub static EQUIPMENT_FIELDS: Section = Section {
         Rule::When {
             field: "kind",
             word: TOWER_DRYER,
-            needs: &[],
+            needs: &["rated_flow"],
             may: &[
                 "leak",
                 "blower_place",
@@ -166,6 +174,12 @@ pub static EQUIPMENT_FIELDS: Section = Section {
                 "towers",
                 "regeneration",
             ],
+        },
+        Rule::When {
+            field: "kind",
+            word: VACUUM_DRYER,
+            needs: &["vacuum"],
+            may: &["blower", "compressed_air"],
         },
     ],
 };

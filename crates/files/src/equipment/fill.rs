@@ -1,10 +1,11 @@
 //! Stated values laid over usual ones, each noted with how it came to be known.
 
+use super::dry_rated;
 use crate::bag::{Bag, Entry, Held, join};
 use crate::parents::evidence;
 use crate::schema::meaning;
 use material::Grade;
-use quantity::{Faults, FieldKind, Meaning, Place, Section, Written};
+use quantity::{Faults, FieldKind, MassFlow, Meaning, Place, Quantity, Section, Written};
 
 /// One number or word of a dryer, and how it came to be known.
 #[derive(Clone, Debug, PartialEq)]
@@ -89,6 +90,18 @@ impl Fill {
         }
         let meaning = bag.section.field(name).and_then(|f| meaning(&f.kind));
         let value = KnownValue::Counted(*target, meaning.unwrap_or(Meaning::Number));
+        self.note(bag, name, value, Standing::Estimate);
+        false
+    }
+
+    /// The same for a flow of air, counted as dry air.
+    pub(super) fn lay_air(&mut self, bag: &Bag, name: &str, target: &mut MassFlow) -> bool {
+        if let Some(flow) = bag.get(name, Entry::air_flow) {
+            self.note_stated(bag, name);
+            *target = dry_rated(flow);
+            return true;
+        }
+        let value = KnownValue::Counted(target.si(), Meaning::MassFlow);
         self.note(bag, name, value, Standing::Estimate);
         false
     }

@@ -70,11 +70,11 @@ pub(super) fn compressed(
     if table.gives("dew_point") {
         fill.note_stated(&table, "dew_point");
     } else {
-        let celsius = match spec.pressure_dew_point {
-            CondensationPoint::Dew(point) => point.celsius(),
-            CondensationPoint::Frost(point) => point.celsius(),
+        let usual = match spec.pressure_dew_point {
+            CondensationPoint::Dew(point) => format!("{} degC dew", point.celsius()),
+            CondensationPoint::Frost(point) => format!("{} degC frost", point.celsius()),
         };
-        fill.word(&table, "dew_point", &format!("{celsius} degC dew"));
+        fill.word(&table, "dew_point", &usual);
     }
     fill.lay(&table, "temperature", &mut spec.temperature);
     fill.lay(&table, "energy", &mut spec.specific_energy);
@@ -90,9 +90,17 @@ pub(super) fn compressed(
 }
 
 fn drying(fill: &mut Fill, table: &Bag, usual: Drying) -> Drying {
-    let word = fill.choose(table, "dried_by", "refrigeration");
+    let word = match usual {
+        Drying::Membrane { .. } => "membrane",
+        _ => "refrigeration",
+    };
+    let word = fill.choose(table, "dried_by", word);
     let lost = fill.stated(table, "lost");
     match (word, lost, usual) {
+        ("membrane", None, Drying::Membrane { mut sweep }) => {
+            fill.lay(table, "lost", &mut sweep);
+            Drying::Membrane { sweep }
+        }
         ("membrane", Some(sweep), _) => Drying::Membrane { sweep },
         (_, Some(purge), _) => Drying::HeatlessAdsorption { purge },
         (_, None, Drying::Refrigerated { mut energy }) => {

@@ -61,7 +61,7 @@ pub(super) fn page() -> String {
          A heading is the path of the field with blanks for points and underscores; the fields of `ownership` \
          stand without that word.\n\
          The unit stands in brackets behind the heading, or in each cell.\n\
-         `key`, `kind` and `rated flow` must be there; an empty cell is a value left out.\n\
+         `key`, `kind` and `rated flow` must be there, for vacuum dryers `vacuum charge` in place of the last; an empty cell is a value left out.\n\
          Points of a blower's curve and sources of values have no column.\n\
          In `.csv` a comma, a semicolon or a tabulator separates columns, a line that begins with `#` says \
          nothing, and decimal commas are read where they cannot be thousands.\n\

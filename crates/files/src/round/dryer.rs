@@ -5,8 +5,8 @@ use crate::desiccant::Desiccants;
 use crate::equipment::{StatedDryer, dry_rated, read_dryer};
 use crate::text::Text;
 use job::{ControlledAt, DryerKind, RoundDryer};
-use line::equipment::{CoolantSpec, Machine};
-use quantity::{FaultKind, Faults, Meaning, Quantity, Units, show_si};
+use line::equipment::{CoolantSpec, Equipment, Machine};
+use quantity::{FaultKind, Faults, MassFlow, Meaning, Quantity, Units, show_si};
 use std::path::Path;
 
 /// Share by which a rated flow may part from that of the record and still be the same.
@@ -38,8 +38,15 @@ pub(super) fn of(
         return Ok((stated, None));
     };
     let record = recorded(table, &folder.join(name), desiccants)?;
-    against(table, &record).or(())?;
-    let (kind, cooler) = (kind_of(&record), has_water(&record));
+    let Some((equipment, rated)) = record.air() else {
+        return Err(refused(
+            table,
+            "a vacuum dryer has no loop of air that a round could be held against",
+            "a check knows desiccant wheels, twin towers, compressed air and hot air",
+        ));
+    };
+    against(table, equipment, rated).or(())?;
+    let (kind, cooler) = (kind_of(equipment), has_water(equipment));
     let dryer = RoundDryer {
         kind,
         cooler,
@@ -49,43 +56,30 @@ pub(super) fn of(
     Ok((dryer, Some(record)))
 }
 
-/// The record of one dryer that a loop of air can be closed through.
+fn refused(table: &Bag, cause: &str, mend: &str) -> Faults {
+    table
+        .fault("record", FaultKind::Inconsistent, cause, mend)
+        .into()
+}
+
+/// The record of one dryer.
 fn recorded(table: &Bag, path: &Path, desiccants: &Desiccants) -> Result<StatedDryer, Faults> {
-    let refused = |cause: &str, mend: &str| -> Faults {
-        table
-            .fault("record", FaultKind::Inconsistent, cause, mend)
-            .into()
-    };
     let ending = path.extension().map(|ending| ending.to_string_lossy());
     if path.is_dir() || ending.is_some_and(|ending| ending != "toml") {
         return Err(refused(
+            table,
             "a round is taken on one dryer, and this is no record of one",
             "name the .toml file of that dryer",
         ));
     }
-    let text = Text::open(path)?;
-    if is_vacuum(&text) {
-        return Err(refused(
-            "a vacuum dryer has no loop of air that a round could be held against",
-            "a check knows desiccant wheels, twin towers, compressed air and hot air",
-        ));
-    }
-    read_dryer(&text, desiccants)
-}
-
-/// Whether a record says that it is of a vacuum dryer.
-fn is_vacuum(text: &Text) -> bool {
-    text.content.lines().any(|line| {
-        line.split_once('=')
-            .is_some_and(|(name, value)| name.trim() == "kind" && value.contains("vacuum"))
-    })
+    read_dryer(&Text::open(path)?, desiccants)
 }
 
 /// What a table says that its record says otherwise.
-fn against(table: &Bag, record: &StatedDryer) -> Faults {
+fn against(table: &Bag, record: &Equipment, rated: MassFlow) -> Faults {
     let mut faults = Faults::none();
     let mut otherwise = |name: &str, said: String| {
-        let cause = format!("the record of the {} says {said}", record.equipment.title);
+        let cause = format!("the record of the {} says {said}", record.title);
         let mend = format!("take {name} out here, or mend the record");
         faults.push(table.fault(name, FaultKind::Inconsistent, cause, mend));
     };
@@ -96,7 +90,7 @@ fn against(table: &Bag, record: &StatedDryer) -> Faults {
         otherwise("kind", kind.words().to_owned());
     }
     if let Some(flow) = table.get("rated_flow", Entry::air_flow) {
-        let (here, there) = (dry_rated(flow).si(), record.rated_flow.si());
+        let (here, there) = (dry_rated(flow).si(), rated.si());
         if (here - there).abs() > SAME_FLOW * there {
             let there = show_si(there, Meaning::MassFlow, Units::Metric, 3);
             otherwise("rated_flow", format!("{there} of dry air"));
@@ -116,8 +110,8 @@ fn against(table: &Bag, record: &StatedDryer) -> Faults {
 }
 
 /// What makes the air of a record.
-fn kind_of(record: &StatedDryer) -> DryerKind {
-    match record.equipment.machine {
+fn kind_of(record: &Equipment) -> DryerKind {
+    match record.machine {
         Machine::Wheel(_) => DryerKind::Wheel,
         Machine::Towers(_) => DryerKind::Towers,
         Machine::Compressed(_) => DryerKind::CompressedAir,
@@ -126,8 +120,8 @@ fn kind_of(record: &StatedDryer) -> DryerKind {
 }
 
 /// Whether water cools its return air.
-fn has_water(record: &StatedDryer) -> bool {
-    let process = record.equipment.machine.process();
+fn has_water(record: &Equipment) -> bool {
+    let process = record.machine.process();
     let cooler = process.and_then(|process| process.cooler);
     cooler.is_some_and(|cooler| matches!(cooler.coolant, CoolantSpec::Water { .. }))
 }

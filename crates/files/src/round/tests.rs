@@ -183,7 +183,7 @@ fn holds_a_record_that_cannot_be_used_is_told() {
     let broken = folder.join("broken.toml");
     std::fs::write(
         &vacuum,
-        "format = 1\nkind = \"vacuum\"\nvessel = \"20 l\"\n",
+        "format = 1\nkind = \"vacuum\"\nvacuum.charge = \"20 kg\"\n",
     )
     .unwrap();
     std::fs::write(
