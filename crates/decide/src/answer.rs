@@ -354,6 +354,27 @@ pub struct Warning {
     pub mend: String,
 }
 
+/// A crystalliser ahead of the hopper, and what leaves it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CrystalliserFound {
+    /// Temperature of the resin in it.
+    pub temperature_c: f64,
+    /// Mean residence.
+    pub residence_min: f64,
+    /// Moisture of what comes, mean over the kinds.
+    pub arriving_ppm_wet: f64,
+    /// Moisture of what leaves, mean over the kinds.
+    pub leaving_ppm_wet: f64,
+    /// Temperature of what leaves, and enters the hopper.
+    pub leaving_c: f64,
+    /// Share of what can crystallise that has; none without a law measured on the resin.
+    pub crystallised_share: Option<f64>,
+    /// Current that it takes, kWh per kg of resin as weighed, beside the dryer.
+    pub energy_kwh_kg: f64,
+    /// Why it does not crystallise enough, where that is so.
+    pub not_enough: Option<String>,
+}
+
 /// Where a number of the plan came from.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Provenance {
@@ -522,6 +543,8 @@ pub struct Plan {
     pub dew_point_rows: Vec<DewPointRow>,
     /// Heat, air and electricity.
     pub energy: EnergyUse,
+    /// The crystalliser ahead of the hopper, where the job states one.
+    pub crystalliser: Option<CrystalliserFound>,
     /// The window of rates.
     pub rate_window: RateWindow,
     /// The start.

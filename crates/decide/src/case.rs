@@ -1,6 +1,7 @@
 //! A job resolved into numbers: everything the physics uses, each either stated or chosen here.
 
 use crate::DecideError;
+use crate::ahead::Fed;
 use crate::lot::{Companion, Undried};
 use crate::pellets::Pellets;
 use bed::column::{Column, Drive, Feeding};
@@ -76,6 +77,8 @@ pub struct Case {
     pub residence_spread: f64,
     /// Parcels in the bed.
     pub parcels: usize,
+    /// What was fed before a crystalliser ahead of the hopper, where there is one.
+    pub(crate) ahead: Option<Box<Fed>>,
 }
 
 /// A setting that a plan chooses where it is not given.

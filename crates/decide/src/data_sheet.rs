@@ -154,7 +154,7 @@ fn run(
         at.air_flow = at.usual_air_flow(given.largest_flow)?;
     }
     let mean = Outlet::of(&at)?.mean;
-    let parts = parts(&at, job, time / 3600.0);
+    let parts = parts(&at, job, time / 3600.0)?;
     Ok(SheetRun {
         air_temperature_c: celsius(at.air_temperature),
         residence_h: time / 3600.0,
@@ -171,8 +171,11 @@ fn run(
 }
 
 /// What the time is made of, begun with a pellet from a sealed bag where the resin arrives wetter.
-fn parts(case: &Case, job: &Job, time_h: f64) -> Vec<SheetPart> {
-    let mut all = time_parts(case, job);
+///
+/// # Errors
+/// From a crystalliser ahead of the hopper.
+fn parts(case: &Case, job: &Job, time_h: f64) -> Result<Vec<SheetPart>, DecideError> {
+    let mut all = time_parts(case, job)?;
     let sealed: f64 = job.resin.received.sealed.value.si();
     if case.lead.feed_moisture > sealed
         && let Some(first) = all.first_mut()
@@ -202,7 +205,7 @@ fn parts(case: &Case, job: &Job, time_h: f64) -> Vec<SheetPart> {
             covered_h: covered.max(0.0),
         }
     };
-    all.into_iter().map(cover).collect()
+    Ok(all.into_iter().map(cover).collect())
 }
 
 /// Wettest arrival of the lead, ppm wet basis, from which a case meets its limit; the other kinds

@@ -55,7 +55,7 @@ pub(crate) fn samples(case: &Case, given: &Given, drawing: Drawing) -> Vec<Draw>
         .into_par_iter()
         .filter_map(|index| {
             let deviate = |dimension| design.normal(index, dimension);
-            let drawn = shifted(&coarse, given, &deviate);
+            let drawn = drawn(&coarse, given, &deviate).ok()?;
             let leaving = one(&drawn).ok()? * ratio;
             Some(Draw {
                 leaving,
@@ -69,11 +69,29 @@ pub(crate) fn samples(case: &Case, given: &Given, drawing: Drawing) -> Vec<Draw>
 const LEAD_DIMENSIONS: u32 = 8;
 const KIND_DIMENSIONS: usize = 4;
 
-/// A case with everything that is in doubt moved by the standard normal deviate of its dimension.
-/// Kinds of one resin share the doubt of its laws.
+/// A case with everything that is in doubt moved by the standard normal deviate of its dimension; what a
+/// crystalliser ahead of the hopper leaves is found with all that moved.
+///
+/// # Errors
+/// From that crystalliser.
+pub(crate) fn drawn(
+    case: &Case,
+    given: &Given,
+    deviate: &dyn Fn(u32) -> f64,
+) -> Result<Case, DecideError> {
+    case.changed(|now| shift(now, given, deviate))
+}
+
+/// The same of what enters the hopper, whatever stands ahead of it.
 pub(crate) fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) -> Case {
-    let resin = &case.lead.resin;
     let mut now = case.clone();
+    shift(&mut now, given, deviate);
+    now
+}
+
+/// Kinds of one resin share the doubt of its laws.
+fn shift(now: &mut Case, given: &Given, deviate: &dyn Fn(u32) -> f64) {
+    let resin = now.lead.resin.clone();
     vary(&mut now.lead, [0, 1, 3, 6], deviate);
     now.lead.calorics.resin *= moved(&resin.heat_capacity, deviate(2));
     now.air_temperature += TEMPERATURE_DOUBT * deviate(4);
@@ -100,7 +118,6 @@ pub(crate) fn shifted(case: &Case, given: &Given, deviate: &dyn Fn(u32) -> f64) 
     for (part, dimension) in now.undried.iter_mut().zip(after) {
         part.water *= libm::exp(part.spread * deviate(dimension));
     }
-    now
 }
 
 /// How many dimensions the doubt of a case has.
@@ -122,9 +139,9 @@ pub(crate) fn unlucky(
 ) -> Result<Vec<f64>, DecideError> {
     let coarse = case.coarse();
     let wetness = |dimension: u32, deviate: f64| -> Result<f64, DecideError> {
-        let moved = shifted(&coarse, given, &|one| {
+        let moved = drawn(&coarse, given, &|one| {
             if one == dimension { deviate } else { 0.0 }
-        });
+        })?;
         let screw = moved.at_screw(one(&moved)?);
         Ok(libm::log(screw.max(f64::MIN_POSITIVE)))
     };
@@ -178,10 +195,16 @@ fn moved<T: quantity::Quantity>(evidence: &Evidence<T>, deviations: f64) -> f64 
     (evidence.shifted(deviations).si() / evidence.value.si()).clamp(0.3, 3.0)
 }
 
-/// The case with the diffusivity of each kind `deviations` standard deviations away.
-pub(crate) fn with_diffusivity(case: &Case, deviations: f64) -> Case {
-    case.with_each(|pellets| {
-        let factor = relative(&pellets.resin.diffusivity, &["reference"], deviations);
-        pellets.diffusivity = pellets.diffusivity.scaled(factor);
+/// The case with the diffusivity of each kind `deviations` standard deviations away, before a crystalliser as
+/// well.
+///
+/// # Errors
+/// From a crystalliser ahead of the hopper.
+pub(crate) fn with_diffusivity(case: &Case, deviations: f64) -> Result<Case, DecideError> {
+    case.changed(|now| {
+        *now = now.with_each(|pellets| {
+            let factor = relative(&pellets.resin.diffusivity, &["reference"], deviations);
+            pellets.diffusivity = pellets.diffusivity.scaled(factor);
+        });
     })
 }

@@ -284,9 +284,14 @@ impl Case {
     }
 
     /// The same case with each kind arriving wetter by so many standard deviations of its lots.
-    pub(crate) fn arriving_wetter(&self, deviations: f64) -> Self {
-        self.with_each(|pellets| {
-            pellets.feed_moisture *= libm::exp(deviations * pellets.arrival_spread);
+    ///
+    /// # Errors
+    /// From a crystalliser ahead of the hopper.
+    pub(crate) fn arriving_wetter(&self, deviations: f64) -> Result<Self, DecideError> {
+        self.changed(|now| {
+            *now = now.with_each(|pellets| {
+                pellets.feed_moisture *= libm::exp(deviations * pellets.arrival_spread);
+            });
         })
     }
 

@@ -7,9 +7,10 @@
 //! and that for the doubt of the diffusivity.
 
 use crate::DecideError;
+use crate::ahead::{self, ahead, crystallised};
 use crate::answer::{
-    Coefficients, DewPointRow, EnergyUse, Front, Limit, LimitShare, OutletMoisture, Plan, Ranged,
-    RateWindow, Settings, SettingsMap, Start, TimePart, Transient,
+    Coefficients, CrystalliserFound, DewPointRow, EnergyUse, Front, Limit, LimitShare,
+    OutletMoisture, Plan, Ranged, RateWindow, Settings, SettingsMap, Start, TimePart, Transient,
 };
 use crate::case::{Case, Choice, celsius};
 use crate::doubt::{Draw, Drawing};
@@ -26,6 +27,7 @@ use job::Job;
 use quantity::constants::{DRY_AIR_MOLAR_MASS, MOLAR_GAS, STANDARD_ATMOSPHERE};
 use quantity::{MoistureDryBasis, Quantity};
 use rayon::prelude::*;
+use std::borrow::Cow;
 use uncertainty::Interval;
 
 /// Standard deviations to the wettest usual lot and to the unlucky diffusivity.
@@ -45,11 +47,14 @@ const LEAST_STAY: f64 = 900.0;
 /// answer.
 pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let Settled {
+        job,
         case,
         given,
         aim,
         time_parts,
+        crystalliser,
     } = settle(job)?;
+    let job = job.as_ref();
     let out = Outlet::of(&case)?;
     let way = way::of(job, &case, &out.steady, out.mean)?;
     let screw = way.as_ref().and_then(WayFound::at_screw);
@@ -87,6 +92,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
     let asked = ask(&case, &aim, &out, job, (&given, drawing))?;
     let (transient, front) = asked.transient;
     let mut warnings = warnings::of(&case, &signs);
+    warnings.splice(0..0, crystalliser.iter().map(warnings::behind));
     warnings.extend(given.bag.iter().flat_map(bag::warnings));
     warnings.extend(
         way.iter()
@@ -111,6 +117,7 @@ pub fn plan(job: &Job) -> Result<Plan, DecideError> {
         customary_temperature_c: case.lead.resin.drying.temperature.value.celsius(),
         needed_frost_point_c: asked.needed_frost_point_c,
         dew_point_rows: asked.dew_point_rows,
+        crystalliser,
         rate_window: asked.rate_window,
         start: asked.start,
         map: asked.map,
@@ -159,22 +166,32 @@ fn signs(
 }
 
 /// A case in which everything that was left open is chosen.
-struct Settled {
+struct Settled<'a> {
+    /// With its resin as it leaves a crystalliser.
+    job: Cow<'a, Job>,
     case: Case,
     given: Given,
     /// The case with the limit that the outlet has to meet.
     aim: Case,
     time_parts: Vec<TimePart>,
+    crystalliser: Option<CrystalliserFound>,
 }
 
 /// Chooses what a job left open.
-fn settle(job: &Job) -> Result<Settled, DecideError> {
-    let (mut case, given) = resolve(job)?;
+fn settle(job: &Job) -> Result<Settled<'_>, DecideError> {
+    let (job, stated) = crystallised(job);
+    let (mut case, given) = resolve(&job)?;
     if !given.has(Choice::Temperature) {
         case.air_temperature = case.air_temperature.min(case.hottest() - 3.0);
     }
-    let aim = way::aim(job, &case)?;
-    let time_parts = time_parts(&aim, job);
+    let mut crystalliser = None;
+    if let Some(stated) = &stated {
+        let behind = ahead(&case, stated, &ahead::hall(&case))?;
+        case = behind.case;
+        crystalliser = Some(behind.found);
+    }
+    let aim = way::aim(&job, &case)?;
+    let time_parts = time_parts(&aim, &job)?;
     if !given.has(Choice::Hopper) {
         let wanted: f64 = time_parts.iter().map(|part| part.hours * 3600.0).sum();
         let stay = wanted.min(longest(&case, &time_parts));
@@ -184,10 +201,12 @@ fn settle(job: &Job) -> Result<Settled, DecideError> {
         case.air_flow = case.usual_air_flow(given.largest_flow)?;
     }
     Ok(Settled {
+        job,
         case,
         given,
         aim,
         time_parts,
+        crystalliser,
     })
 }
 
@@ -295,7 +314,10 @@ pub(crate) fn ppm_wet(dry_basis: f64) -> f64 {
 }
 
 /// What the residence is made of, each effect switched on after the one before.
-pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
+///
+/// # Errors
+/// From a crystalliser ahead of the hopper.
+pub(crate) fn time_parts(case: &Case, job: &Job) -> Result<Vec<TimePart>, DecideError> {
     let pellet = case.pellet_alone();
     // Of a lot first the pellets that lead it, then what travels beside them.
     let lead = Case {
@@ -312,8 +334,8 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
         ..bed.clone()
     };
     let streams = case.of_one_size();
-    let lot = case.arriving_wetter(WETTEST_LOT);
-    let unlucky = doubt::with_diffusivity(&lot, -UNLUCKY);
+    let lot = case.arriving_wetter(WETTEST_LOT)?;
+    let unlucky = doubt::with_diffusivity(&lot, -UNLUCKY)?;
     let mut effects = vec![("diffusion in the mean pellet", &lead)];
     if !case.beside.is_empty() {
         effects.push(("what travels beside it", &pellet));
@@ -347,7 +369,7 @@ pub(crate) fn time_parts(case: &Case, job: &Job) -> Vec<TimePart> {
             hours: LEAST_STAY / 3600.0 - all,
         });
     }
-    parts
+    Ok(parts)
 }
 
 /// From one time to the next, none below zero, all of them together the last time: where an effect

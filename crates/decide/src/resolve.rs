@@ -152,6 +152,7 @@ pub fn resolve(job: &Job) -> Result<(Case, Given), DecideError> {
             .map_or(USUAL_PARCELS, |count| count as usize),
         beside,
         undried,
+        ahead: None,
     };
     case.air_flow = match air.flow {
         Some(flow) => flow,

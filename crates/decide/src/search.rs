@@ -81,7 +81,7 @@ pub(crate) fn sure_residence(
     };
     let unlucky = doubt::unlucky(case, &filled, NEARLY_ALL_DEVIATIONS)?;
     let deviate = |dimension: u32| unlucky.get(dimension as usize).copied().unwrap_or(0.0);
-    let Some(mut seconds) = residence(&doubt::shifted(case, &filled, &deviate)) else {
+    let Some(mut seconds) = residence(&doubt::drawn(case, &filled, &deviate)?) else {
         return Ok(None);
     };
     while seconds < LONGEST {
@@ -201,7 +201,7 @@ fn surely_most(case: &Case, given: &Given, drawing: Drawing) -> Result<Option<f6
     let unlucky = doubt::unlucky(case, given, SURE_DEVIATIONS)?;
     let deviate = |dimension: u32| unlucky.get(dimension as usize).copied().unwrap_or(0.0);
     let found = crossing(case, |case| {
-        let moved = doubt::shifted(case, given, &deviate);
+        let moved = doubt::drawn(case, given, &deviate).ok()?;
         Some(moved.at_screw(outlet::mean(&moved).ok()?) / allowed)
     });
     let Some(mut rate) = found else {

@@ -1,7 +1,7 @@
 //! What the reader must know beyond the numbers.
 
 use crate::DecideError;
-use crate::answer::Warning;
+use crate::answer::{CrystalliserFound, Warning};
 use crate::case::{Case, STICKING_GUARD, celsius};
 use crate::lot::Companion;
 use crate::plan::ppm_wet;
@@ -102,6 +102,22 @@ fn warn(warnings: &mut Vec<Warning>, text: String, mend: &str) {
         text,
         mend: mend.to_owned(),
     });
+}
+
+/// A crystalliser ahead of the hopper, or why it does not do.
+pub(crate) fn behind(found: &CrystalliserFound) -> Warning {
+    match &found.not_enough {
+        None => Warning {
+            text: found.words(),
+            mend: "measure the moisture and press a hot handful together behind the crystalliser; keep from hot \
+                   walls, lamps and pellets, and lead its exhaust out"
+                .to_owned(),
+        },
+        Some(why) => Warning {
+            text: format!("the crystalliser stated does not crystallise enough: {why}"),
+            mend: "crystallise hotter or longer, as the maker of the resin says".to_owned(),
+        },
+    }
 }
 
 /// What fuses before it has crystallised.

@@ -120,6 +120,7 @@ fn assemble(bag: &Bag, key: String) -> Result<Resin, Faults> {
             _ => Structure::Amorphous,
         },
         crystallise_first: bag.need("crystallise_first", Entry::flag)?,
+        crystallises: bag.get("crystallises", Entry::flag) == Some(true),
         cautions: bag.need("cautions", words)?,
         over_drying: bag.need("over_drying", Entry::text)?,
         pellet: pellet(&table("pellet")?)?,

@@ -76,6 +76,12 @@ pub static RESIN: Section = Section {
             "Whether a hopper without motion would fuse it before it has crystallised",
         ),
         Field::defaulted(
+            "crystallises",
+            FieldKind::Flag,
+            "false",
+            "Whether it comes amorphous, may be dried so, and crystallises where it is stirred hot",
+        ),
+        Field::defaulted(
             "cautions",
             FieldKind::List(&FieldKind::Choice(CAUTIONS)),
             "[]",

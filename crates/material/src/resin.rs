@@ -127,6 +127,8 @@ pub struct Resin {
     pub structure: Structure,
     /// Whether a static hopper would fuse it before it has crystallised.
     pub crystallise_first: bool,
+    /// Whether it comes amorphous, may be dried so, and crystallises where it is stirred hot.
+    pub crystallises: bool,
     /// What it can give off or do.
     pub cautions: Vec<Caution>,
     /// What staying too long, or becoming too dry, does to it.

@@ -1,14 +1,13 @@
 //! A cell in numbers: every hopper planned, and why no dryer may serve them where that is so.
 
 use crate::DecideError;
-use crate::ahead::{ahead, crystallised};
+use crate::ahead::Stated;
 use crate::case::{Case, celsius};
 use crate::compare::kinds::Duty;
 use crate::compare::unlike;
 use crate::plan::{ppm_wet, settled};
 use crate::resolve::Given;
-use job::{Cell, Crystalliser};
-use line::Room;
+use job::Cell;
 use serde::Serialize;
 
 /// A run as it is asked for.
@@ -57,7 +56,7 @@ pub(super) struct SettledRun {
     /// As their resin enters the hoppers.
     pub(super) cases: Vec<Case>,
     /// As it comes, and the crystalliser between.
-    pub(super) fed: Vec<(Case, Option<Crystalliser>)>,
+    pub(super) fed: Vec<(Case, Option<Stated>)>,
     pub(super) given: Vec<Given>,
 }
 
@@ -86,19 +85,12 @@ impl Settled {
                 given: Vec::with_capacity(run.jobs.len()),
             };
             for job in &run.jobs {
-                let (planned, crystalliser) = match &job.crystalliser {
-                    Some(stated) => {
-                        let (job, stated) = crystallised(job, stated);
-                        (settled(&job)?, Some(stated))
-                    }
-                    None => (settled(job)?, None),
-                };
-                let (case, given) = planned;
-                now.cases.push(match &crystalliser {
-                    Some(stated) => ahead(&case, stated, &hall(&case))?.case,
-                    None => case.clone(),
+                let (case, given) = settled(job)?;
+                now.fed.push(match case.before() {
+                    Some((fed, stated)) => (fed, Some(stated.clone())),
+                    None => (case.clone(), None),
                 });
-                now.fed.push((case, crystalliser));
+                now.cases.push(case);
                 now.given.push(given);
             }
             runs.push(now);
@@ -140,7 +132,7 @@ impl Settled {
             Some(if several {
                 format!("{reason} ({title})")
             } else {
-                reason.to_owned()
+                reason
             })
         });
         hopper.or_else(|| unlike::never_together(self))
@@ -209,31 +201,28 @@ impl Asking {
     }
 }
 
-/// The hall in which a crystalliser is sized: a middling one, since what it takes out hardly depends on that.
-fn hall(case: &Case) -> Room {
-    Room {
-        temperature: case.ambient,
-        humidity: 0.009,
-        pressure: case.pressure,
-    }
-}
-
 /// Water that a resin brings in beyond its limit, kg/s.
 pub(super) fn water(case: &Case) -> f64 {
     case.rate * (case.fed_water() - case.limit).max(0.0)
 }
 
 /// Why a lot may not rest in a hot hopper, whatever dryer makes the air.
-fn unfit(case: &Case) -> Option<&'static str> {
-    if case.crystallise_first() {
-        Some(
-            "none: part of the lot must be crystallised before it may rest in a hot hopper; no dryer \
+fn unfit(case: &Case) -> Option<String> {
+    let reason = if case.crystallise_first() {
+        let stated = case.before();
+        if let Some(why) = stated.and_then(|(_, stated)| stated.not_enough.clone()) {
+            return Some(format!(
+                "none: part of the lot must be crystallised before it may rest in a hot hopper, and the \
+                 crystalliser stated does not do that: {why}"
+            ));
+        }
+        "none: part of the lot must be crystallised before it may rest in a hot hopper; no dryer \
              changes that, a crystalliser ahead of the hopper does: state it in the job, under \
-             [crystalliser], and each dryer is run behind it",
-        )
+             [crystalliser], and each dryer is run behind it"
     } else if case.air_temperature > case.hottest() {
-        Some("none: the wet pellets fuse at this air temperature, whatever dryer makes the air")
+        "none: the wet pellets fuse at this air temperature, whatever dryer makes the air"
     } else {
-        None
-    }
+        return None;
+    };
+    Some(reason.to_owned())
 }

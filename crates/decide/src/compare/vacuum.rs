@@ -46,7 +46,10 @@ pub struct VacuumBatches {
 /// The shortest time under vacuum (s) of those tried with which a case meets its limit; the longest where none
 /// does.
 pub(super) fn time_wanted(case: &Case) -> f64 {
-    let slow = doubt::with_diffusivity(&case.coarse(), SLOW);
+    let longest = 3600.0 * HOURS[HOURS.len() - 1];
+    let Ok(slow) = doubt::with_diffusivity(&case.coarse(), SLOW) else {
+        return longest;
+    };
     // As humid as a summer's hall; what heats a charge matters little.
     let room = Room {
         temperature: case.ambient,
@@ -59,8 +62,8 @@ pub(super) fn time_wanted(case: &Case) -> f64 {
             .dry(std::slice::from_ref(&slow), &room, 0.0)
             .is_ok_and(|dried| dried.outlets.iter().all(|water| *water <= case.limit))
     };
-    let longest = HOURS[HOURS.len() - 1];
-    3600.0 * HOURS.iter().find(meets).copied().unwrap_or(longest)
+    let met = HOURS.iter().find(meets);
+    met.map_or(longest, |hours| 3600.0 * hours)
 }
 
 impl VacuumBatches {

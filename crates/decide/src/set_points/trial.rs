@@ -91,7 +91,7 @@ impl Tuning<'_> {
                 let mut air = served.inlet;
                 air.humidity *= libm::exp(unlucky.dryer);
                 let aired = with_air(case, &air);
-                unlucky.ratio * doubt::one(&doubt::shifted(&aired, self.given, &at))?
+                unlucky.ratio * doubt::one(&doubt::drawn(&aired, self.given, &at)?)?
             }
         };
         Ok(DayOf {
@@ -238,7 +238,7 @@ impl Tuning<'_> {
         let wetness =
             |case: &Case| Ok::<_, DecideError>(libm::log(doubt::one(case)?.max(f64::MIN_POSITIVE)));
         let plain = wetness(&coarse)?;
-        let resin = (wetness(&doubt::shifted(&coarse, self.given, &at))? - plain) / deviations;
+        let resin = (wetness(&doubt::drawn(&coarse, self.given, &at)?)? - plain) / deviations;
         let doubt = humidity_doubt(self.equipment);
         let damper = Case {
             air_humidity: coarse.air_humidity * libm::exp(doubt),

@@ -158,8 +158,8 @@ fn comes_first(first: &[&Dried<'_>], speech: Speech) -> Section {
     ));
     blocks.push(Block::text(
         "Where a crystalliser is to stand ahead of the hopper, state it in the job, under \
-         `[crystalliser]`: `drybed compare` then shows what it takes out of the resin and what each dryer \
-         behind it costs with it.",
+         `[crystalliser]`: the plan then goes on with what leaves it, and `drybed compare` shows what each \
+         dryer behind it costs with it.",
     ));
     Section {
         title: "What comes first".into(),

@@ -76,8 +76,7 @@ pub static JOB_FIELDS: Section = Section {
             "crystalliser",
             FieldKind::Table(&CRYSTALLISER),
             "",
-            "A crystalliser ahead of the hopper, through which the whole lot goes, where dryers are \
-             compared",
+            "A crystalliser ahead of the hopper, through which the whole lot goes",
         ),
         Field::defaulted(
             "hopper",
