@@ -119,8 +119,9 @@ pub struct DayRun {
     pub hoppers: Vec<HopperDay>,
     /// Share of draws that meet the limit of every hopper.
     pub probability: f64,
-    /// Share of draws that leave every hopper between its lower edge and its limit.
-    pub in_window: f64,
+    /// Share that leaves some hopper wetter than its limit or drier than its lower edge: counted, or from the
+    /// tails of the draws where fewer than ten do.
+    pub outside: f64,
     /// Energy, kWh per kg of resin as weighed.
     pub energy_kwh_kg: f64,
     /// Of it, drawn elsewhere, as by a compressor in its own room.

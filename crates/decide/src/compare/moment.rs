@@ -165,7 +165,7 @@ impl<'a> Now<'a> {
                 })
                 .collect(),
             probability: sampled.probability,
-            in_window: sampled.in_window,
+            outside: sampled.outside,
             energy_draws: sampled.energies,
             elsewhere_kwh_kg: elsewhere / rate / 3.6e6,
             free_air_m3_kg: free_air * account.compressed_air / rate,

@@ -218,7 +218,7 @@ impl Money {
                 * sums.mean(|day| {
                     let an_hour = day.rate_kg_h * resin.unwrap_or(0.0)
                         + hoppers(day) * press_hour.unwrap_or(0.0);
-                    (1.0 - day.in_window) * an_hour
+                    day.outside * an_hour
                 })
         });
         let waited = prices.starts_per_year.zip(press_hour).zip(first_dry_h);

@@ -14,7 +14,7 @@ use line::{Line, LineSteady, Room, usual};
 use quantity::Quantity;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
-use uncertainty::{Design, Interval};
+use uncertainty::{Design, ENOUGH_BEYOND, Interval, share_above, share_below};
 
 /// Hoppers that run at once, and how many draws are made of them from which seed.
 pub(crate) struct Asked<'a> {
@@ -30,8 +30,9 @@ pub(crate) struct Sampled {
     pub(crate) hoppers: Vec<HopperSampled>,
     /// Share that meets the limit of every hopper.
     pub(crate) probability: f64,
-    /// Share that leaves every hopper between its lower edge and its limit.
-    pub(crate) in_window: f64,
+    /// Share that leaves some hopper wetter than its limit or drier than its lower edge: counted, or from the
+    /// tails where few draws do.
+    pub(crate) outside: f64,
     /// Energy of each draw, kWh per kg of resin as weighed; none where it could not be solved.
     pub(crate) energies: Vec<Option<f64>>,
 }
@@ -58,6 +59,12 @@ pub(crate) struct HopperSampled {
 }
 
 impl HopperSampled {
+    /// Share above the limit or below the lower edge.
+    fn outside(&self, case: &Case) -> f64 {
+        let too_dry = |edge| share_below(&self.draws, edge);
+        share_above(&self.draws, case.limit) + case.lower_edge.map_or(0.0, too_dry)
+    }
+
     /// What a share of the draws lies below; the best value where nothing was drawn.
     pub(crate) fn quantile(&self, share: f64) -> f64 {
         Interval::of(&self.draws, (2.0 * share - 1.0).max(0.0))
@@ -195,26 +202,39 @@ impl<'a> Asked<'a> {
         let within = |mean: &f64, case: &Case| {
             *mean <= case.limit && case.lower_edge.is_none_or(|edge| *mean >= edge)
         };
-        let hoppers = means.iter().zip(limits()).enumerate();
-        Sampled {
-            hoppers: hoppers
-                .map(|(index, (mean, limit))| {
-                    let at = |draw: &[f64]| draw.get(index).copied().unwrap_or(f64::INFINITY);
-                    let own: Vec<f64> = draws.iter().map(|draw| at(draw)).collect();
-                    let interval = Interval::of(&own, 0.9);
-                    HopperSampled {
-                        mean: *mean,
-                        low: interval.map_or(*mean, |found| found.low),
-                        high: interval.map_or(*mean, |found| found.high),
-                        probability: share(&|draw| at(draw) <= limit),
-                        draws: own,
-                    }
-                })
-                .collect(),
-            in_window: share(&|draw| {
+        let hoppers: Vec<HopperSampled> = means
+            .iter()
+            .zip(limits())
+            .enumerate()
+            .map(|(index, (mean, limit))| {
+                let at = |draw: &[f64]| draw.get(index).copied().unwrap_or(f64::INFINITY);
+                let own: Vec<f64> = draws.iter().map(|draw| at(draw)).collect();
+                let interval = Interval::of(&own, 0.9);
+                HopperSampled {
+                    mean: *mean,
+                    low: interval.map_or(*mean, |found| found.low),
+                    high: interval.map_or(*mean, |found| found.high),
+                    probability: share(&|draw| at(draw) <= limit),
+                    draws: own,
+                }
+            })
+            .collect();
+        let counted = 1.0
+            - share(&|draw| {
                 let mut each = draw.iter().zip(self.cases);
                 each.all(|(mean, case)| within(mean, case))
-            }),
+            });
+        let outside = if counted * draws.len() as f64 >= ENOUGH_BEYOND as f64 || draws.is_empty() {
+            counted
+        } else {
+            let each = hoppers.iter().zip(self.cases);
+            each.map(|(hopper, case)| hopper.outside(case))
+                .sum::<f64>()
+                .min(1.0)
+        };
+        Sampled {
+            hoppers,
+            outside,
             energies: all
                 .iter()
                 .map(|draw| draw.as_ref().map(|(_, energy)| *energy))

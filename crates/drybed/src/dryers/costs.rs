@@ -60,7 +60,8 @@ pub(super) fn costs(compared: &Comparison) -> Option<Section> {
                 rows: rows.collect(),
             }),
             Block::text(
-                "Lost is a model: the share of draws that leave the resin wet or too dry counts as that \
+                "Lost is a model: the share of draws that leave the resin wet or too dry, or where fewer than \
+                 ten do the tail of a log-normal law through their median and outer quantile, counts as that \
                  share of the hours, each with its resin and press hours thrown away, nobody measuring and \
                  nothing dried again. Capital is the price spread over the years at the interest; what is \
                  not stated is left out, and what is not known of every dryer ranks none.",
