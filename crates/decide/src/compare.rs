@@ -270,7 +270,7 @@ pub fn compare(
         return Err(DecideError::NoneComputed(causes.collect()));
     }
     found.counted = money::count(&mut found.dryers);
-    found.choice = verdict::choose(&found.dryers, found.currency.as_deref());
+    found.choice = verdict::choose(&found.dryers, &found.runs, found.currency.as_deref());
     if let (Some(recommended), Some(prices)) = (found.choice.dryer, &plant.prices) {
         found.earned = earned::earned(
             &found.dryers,

@@ -51,7 +51,7 @@ pub(crate) fn cold_share(case: &Case, path: &[Place]) -> f64 {
 }
 
 /// Share of the customary stay below which one is called short.
-const SHORT: f64 = 0.75;
+pub(crate) const SHORT: f64 = 0.75;
 /// Return air above which desiccant takes up little, K (65 degC, common practice).
 const HOT_RETURN: f64 = 338.15;
 /// Air over the usual from which it is called much (common practice, no source).
@@ -363,7 +363,7 @@ fn practice(case: &Case, signs: &Signs, warnings: &mut Vec<Warning>) {
 
 /// Needed over customary stay above which a record counts as far slower than practice (common
 /// practice, no source).
-const SLOW: f64 = 2.0;
+pub(crate) const SLOW: f64 = 2.0;
 /// Share of the height above which a bed counts as cold.
 const MOSTLY: f64 = 0.5;
 

@@ -33,6 +33,19 @@ pub enum LineError {
         /// Air given to it, kg/s.
         air_flow: f64,
     },
+    /// A heater that is far too large for the air that comes.
+    #[error(
+        "the heater of {station} drives {flow} kg/h of air to {celsius} degC before it is switched off: it is \
+         far too large for so little air, and no hopper bears that"
+    )]
+    RunsAway {
+        /// Which hopper.
+        station: String,
+        /// Dry air, kg/h.
+        flow: String,
+        /// What it would come to, degC.
+        celsius: String,
+    },
     /// Blowers against what hardly lets air through.
     #[error("less than {share} of the wanted air moves: a blower stands against a closed way")]
     Blocked {

@@ -6,6 +6,8 @@ use bed::column::{Column, Drive};
 use bed::steady::Steady;
 use dryer::heater::{Heated, Heater};
 use dryer::{Resistance, Stream};
+use quantity::constants::ZERO_CELSIUS;
+use quantity::digits;
 
 /// What is fed to a hopper.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,6 +61,9 @@ pub struct Served {
     /// The bed.
     pub steady: Steady,
 }
+
+/// Air hotter than any that a bed is followed in, K.
+const HOTTEST_AIR: f64 = 250.0 + ZERO_CELSIUS;
 
 impl Station {
     /// What is imposed on the bed by air of this state.
@@ -126,7 +131,16 @@ impl Station {
             .drop(air, 0.5 * (room.temperature + self.set_point), room)?;
         let gauge = seen.drop(air.dry_air, 1.0, 1.0) + back;
         let heater = (&self.heater, self.set_point);
-        self.way.send(air, heater, gauge, room, when)
+        let sent = self.way.send(air, heater, gauge, room, when)?;
+        let hot = sent.heated.outlet.temperature;
+        if hot > HOTTEST_AIR && hot > self.set_point {
+            return Err(LineError::RunsAway {
+                station: self.name.clone(),
+                flow: digits(3600.0 * air.dry_air, 2),
+                celsius: digits(hot - ZERO_CELSIUS, 3),
+            });
+        }
+        Ok(sent)
     }
 
     /// Resistance of bed and way as the dry air sent sees it, of a humidity ratio.

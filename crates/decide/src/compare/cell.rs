@@ -7,7 +7,10 @@ use crate::compare::kinds::Duty;
 use crate::compare::unlike;
 use crate::plan::{ppm_wet, settled};
 use crate::resolve::Given;
+use crate::stand::MARGIN_SHARE;
+use crate::warnings::{SHORT, SLOW};
 use job::Cell;
+use quantity::digits;
 use serde::Serialize;
 
 /// A run as it is asked for.
@@ -36,6 +39,10 @@ pub struct HopperAsked {
     pub water_kg_h: f64,
     /// Residence, h.
     pub residence_h: f64,
+    /// Residence that practice gives it, h.
+    pub customary_h: f64,
+    /// The longest stay that it bears in air of this temperature, h.
+    pub hold_h: f64,
     /// Volume of the hopper, l, and its diameter, mm.
     pub volume_l: f64,
     /// Inner diameter, mm.
@@ -159,6 +166,37 @@ impl Settled {
 }
 
 impl HopperAsked {
+    /// Where its stay is not what practice gives, in a sentence: the hopper that is compared and sized is that of
+    /// the record, and a record may be wrong.
+    pub fn against_practice(&self) -> Option<String> {
+        let Self {
+            resin,
+            residence_h: stay,
+            customary_h: usual,
+            ..
+        } = self;
+        let hours = |value: f64| digits(value, 2);
+        if *stay < SHORT * usual && usual / self.hold_h <= MARGIN_SHARE {
+            Some(format!(
+                "{resin} stays {} h by its record, short of the {} h that practice takes: a hopper for {} h costs no \
+                 quality and covers what the record does not know",
+                hours(*stay),
+                hours(*usual),
+                hours(*usual)
+            ))
+        } else if *stay > SLOW * usual {
+            Some(format!(
+                "{resin} stays {} h by its record where practice takes {} h, so the record is far slower than \
+                 practice: measure the moisture of one sample after {} h before buying a hopper or a dryer for it",
+                hours(*stay),
+                hours(*usual),
+                hours(*usual)
+            ))
+        } else {
+            None
+        }
+    }
+
     fn of(title: &str, case: &Case) -> Result<Self, DecideError> {
         Ok(Self {
             title: title.to_owned(),
@@ -168,6 +206,8 @@ impl HopperAsked {
             air_flow_kg_h: case.air_flow * 3600.0,
             water_kg_h: water(case) * 3600.0,
             residence_h: case.residence() / 3600.0,
+            customary_h: case.lead.resin.drying.time.value.hours(),
+            hold_h: case.hold() / 3600.0,
             volume_l: case.hopper_volume() * 1e3,
             diameter_mm: case.hopper()?.diameter * 1e3,
             limit_ppm_wet: ppm_wet(case.limit),

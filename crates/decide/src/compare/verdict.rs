@@ -1,6 +1,7 @@
 //! Which dryer is recommended, and the reason in a sentence.
 
-use crate::compare::Compared;
+use crate::compare::{Compared, RunAsked};
+use crate::stand::MARGIN_SHARE;
 use quantity::digits;
 use serde::Serialize;
 
@@ -27,7 +28,7 @@ impl Choice {
 }
 
 /// The cheapest that is sure enough; where none is, the surest is named and not recommended.
-pub(super) fn choose(dryers: &[Compared], currency: Option<&str>) -> Choice {
+pub(super) fn choose(dryers: &[Compared], runs: &[RunAsked], currency: Option<&str>) -> Choice {
     let cost = |dryer: &Compared| {
         dryer
             .year
@@ -48,7 +49,7 @@ pub(super) fn choose(dryers: &[Compared], currency: Option<&str>) -> Choice {
         .copied()
         .min_by(|a, b| cost(&dryers[*a]).total_cmp(&cost(&dryers[*b])));
     let Some(index) = cheapest else {
-        return none_of(dryers);
+        return none_of(dryers, runs);
     };
     let chosen = &dryers[index];
     let others = if sure.len() == 1 {
@@ -100,14 +101,28 @@ fn percent(share: f64) -> String {
 }
 
 /// No dryer is sure enough: which comes nearest.
-fn none_of(dryers: &[Compared]) -> Choice {
+fn none_of(dryers: &[Compared], runs: &[RunAsked]) -> Choice {
+    let hoppers = || runs.iter().flat_map(|run| &run.hoppers);
+    // A hopper that is already as long as its resin bears is no cure, nor is one for a doubtful record.
+    let longest = hoppers().any(|hopper| hopper.residence_h > MARGIN_SHARE * hopper.hold_h);
+    let doubtful = hoppers().any(|hopper| {
+        hopper
+            .against_practice()
+            .is_some_and(|_| hopper.residence_h > hopper.customary_h)
+    });
+    let mend = if doubtful {
+        "a resin better known comes first: measure one sample after the customary time"
+    } else if longest {
+        "the stay is already about as long as the resin bears, so it takes a resin better known or a drier lot"
+    } else {
+        "it takes more time in the hopper, not another dryer, or a resin better known"
+    };
     let surest = dryers.iter().max_by(|a, b| least(a).total_cmp(&least(b)));
     let reason = surest.map_or_else(
         || "there is no dryer to choose from".to_owned(),
         |dryer| {
             format!(
-                "none: {} comes nearest and meets the limit{} in {} of the draws on its worst day ({}); \
-                 it takes more time in the hopper, not another dryer, or a resin better known",
+                "none: {} comes nearest and meets the limit{} in {} of the draws on its worst day ({}); {mend}",
                 dryer.title,
                 tightest(dryer),
                 percent(least(dryer)),

@@ -12,7 +12,7 @@ use quantity::{Frequency, Quantity, Temperature};
 const FLOWS: (f64, f64) = (0.4, 1.6);
 /// Regeneration temperatures looked at, degC: below, a sieve gives little back; above, seals and what
 /// resins leave on the desiccant suffer (common practice, no source).
-const REGENERATION_C: (f64, f64) = (110.0, 230.0);
+const REGENERATION_C: (f64, f64) = (130.0, 230.0);
 /// Speeds looked at, over the one that is set.
 const SPEEDS: (f64, f64) = (0.25, 4.0);
 /// Kelvin kept below the fusing temperature's guard, as a plan does.

@@ -98,6 +98,7 @@ impl DryersAnswer {
                  seals of a wheel by a factor of two. A measured dew point on site narrows that.",
             ),
         ];
+        notes.extend(words::against_practice(&self.comparison.runs));
         match &self.equipment {
             Some(own) => notes.extend(own::notes(own, &self.comparison, speech)),
             None => notes.extend([

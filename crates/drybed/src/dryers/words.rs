@@ -2,6 +2,7 @@
 
 use crate::speech::{Measure, Speech};
 use decide::compare::{Comparison, HopperAsked, RunAsked};
+use document::Note;
 use quantity::digits;
 
 /// What is asked, as a question.
@@ -53,6 +54,13 @@ pub(crate) fn sentence(reason: &str) -> String {
 /// The title without what is said of all that are sized by custom.
 pub(crate) fn short(title: &str) -> &str {
     title.strip_suffix(", sized by custom").unwrap_or(title)
+}
+
+/// Where the stays of hoppers are not what practice gives.
+pub(crate) fn against_practice(runs: &[RunAsked]) -> Vec<Note> {
+    let hoppers = runs.iter().flat_map(|run| &run.hoppers);
+    let told = hoppers.filter_map(HopperAsked::against_practice);
+    told.map(|text| Note::doubt(sentence(&text))).collect()
 }
 
 /// Whether one hopper in one run is all.

@@ -174,6 +174,7 @@ fn notes(answer: &SizeAnswer) -> Vec<Note> {
         )));
     }
     let carried = answer.sizes.carried_over.iter();
+    notes.extend(words::against_practice(&answer.sizes.runs));
     notes.extend(carried.map(|text| Note::caution(sentence(text))));
     notes
 }
