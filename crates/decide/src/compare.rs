@@ -25,8 +25,9 @@ pub use cold_start::ColdStart;
 pub use earned::Earned;
 pub use kinds::{Batches, Dried, Dryer, Duty, Hardest, Maker, Offered, Wanted};
 pub use margins::{Breaks, Harder, Margin};
-pub use money::{CostKind, Costs, Money};
+pub use money::{CostKind, Costs, Lost, Money};
 pub use not_computed::{MissingDay, NotComputed, WhyNot};
+pub use sampled::LostShares;
 pub use vacuum::VacuumBatches;
 pub use verdict::{Choice, ENOUGH};
 
@@ -119,9 +120,9 @@ pub struct DayRun {
     pub hoppers: Vec<HopperDay>,
     /// Share of draws that meet the limit of every hopper.
     pub probability: f64,
-    /// Share that leaves some hopper wetter than its limit or drier than its lower edge: counted, or from the
-    /// tails of the draws where fewer than ten do.
-    pub outside: f64,
+    /// Shares whose resin is lost, by what it is lost to: counted, or from the tails of the draws where fewer than
+    /// ten are.
+    pub lost: LostShares,
     /// Energy, kWh per kg of resin as weighed.
     pub energy_kwh_kg: f64,
     /// Of it, drawn elsewhere, as by a compressor in its own room.

@@ -190,6 +190,11 @@ fn relative<L>(law: &Documented<L>, names: &[&str], deviations: f64) -> f64 {
 /// No sample moves a parameter by more than this factor.
 const LEAST_FACTOR: f64 = 0.02;
 
+/// The longest stay of the resin of a case moved by `deviations` over that stated.
+pub(crate) fn of_the_hold(case: &Case, deviations: f64) -> f64 {
+    moved(&case.lead.resin.drying.hold, deviations)
+}
+
 /// A value moved by `deviations` over the value stated, kept positive.
 fn moved<T: quantity::Quantity>(evidence: &Evidence<T>, deviations: f64) -> f64 {
     (evidence.shifted(deviations).si() / evidence.value.si()).clamp(0.3, 3.0)

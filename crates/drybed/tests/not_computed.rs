@@ -31,6 +31,7 @@ impl Batches for Chamber {
         }
         Ok(Dried {
             outlets: cases.iter().map(|case| 0.1 * case.limit).collect(),
+            stays: vec![0.0; cases.len()],
             account: Account::default(),
             shortfalls: Vec::new(),
             warnings: Vec::new(),

@@ -64,6 +64,8 @@ pub trait Batches: Send + Sync {
 pub struct Dried {
     /// Water left in the resin of each job, mean over its pellets, kg/kg dry.
     pub outlets: Vec<f64>,
+    /// How long the resin of each job is hot, mean over its pellets, s.
+    pub stays: Vec<f64>,
     /// What crosses its border: current, air, coolant, resin, walls; the mean over its batches.
     pub account: Account,
     /// Limits of components that were met.

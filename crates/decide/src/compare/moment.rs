@@ -116,7 +116,7 @@ impl<'a> Now<'a> {
     ) -> Result<DayRun, DecideError> {
         let dried = dryer.dry(&self.cases, &self.room, 0.0)?;
         let asked = Asked::of(self, draws);
-        let sampled = asked.in_batches(dryer, &self.room, &dried.outlets, told);
+        let sampled = asked.in_batches(dryer, &self.room, (&dried.outlets, &dried.stays), told);
         Ok(DayRun {
             shortfalls: dried.shortfalls,
             warnings: self.said.iter().cloned().chain(dried.warnings).collect(),
@@ -165,7 +165,7 @@ impl<'a> Now<'a> {
                 })
                 .collect(),
             probability: sampled.probability,
-            outside: sampled.outside,
+            lost: sampled.lost,
             energy_draws: sampled.energies,
             elsewhere_kwh_kg: elsewhere / rate / 3.6e6,
             free_air_m3_kg: free_air * account.compressed_air / rate,

@@ -5,9 +5,11 @@
 //!    compressed air by its volume where that has a price and else by the current of its compressor.
 //! 2. Upkeep: desiccant or wheel by the hours run, and the filters of a year.
 //! 3. Capital: the price spread over the years by [`annuity`].
-//! 4. Lost: `sum over runs and days of share * hours * (1 - p) * (rate * resin + hoppers * press hour)`,
-//!    with `p` the share of draws that leave every hopper between its lower edge and its limit. It is a
-//!    model: doubt counts as if it were time, nobody measures and nothing wet is dried again.
+//! 4. Lost: `sum over runs and days of share * hours * q * (rate * resin + hoppers * press hour)`, with `q`
+//!    the share of draws in which a hopper leaves its resin wet, hot for longer than it bears at the temperature
+//!    of its air, or drier than its lower edge; each draw counts once, in this order. It is a model: doubt
+//!    counts as if it were time, nobody measures, nothing wet is dried again, and what was cooked or is too
+//!    dry is thrown away as what is wet.
 //! 5. Waited: starts a year times the time from a cold stand to the first dry pellets, at the price of
 //!    the presses that stand.
 //!
@@ -21,7 +23,7 @@
 //! Common practice, no source.
 
 use crate::compare::payback::annuity;
-use crate::compare::{AirFrom, ColdStart, Compared, DayRun};
+use crate::compare::{AirFrom, ColdStart, Compared, DayRun, LostShares};
 use job::{Ownership, Plant, Prices};
 use line::{Account, Carrier};
 use quantity::{MassPrice, Quantity, TimePrice};
@@ -60,14 +62,27 @@ pub struct Money {
     pub upkeep_per_year: Option<f64>,
     /// The price spread over the years.
     pub capital_per_year: Option<f64>,
-    /// Resin and press hours expected to be lost to wet or too dry resin, where they have a price.
+    /// Resin and press hours expected to be lost, where they have a price.
     pub lost_per_year: Option<f64>,
+    /// The same by what they are lost to.
+    pub lost: Option<Lost>,
     /// Press hours waited at cold starts, where these and their number are stated.
     pub waited_per_year: Option<f64>,
     /// Everything that is known of all dryers compared, per year.
     pub counted_per_year: f64,
     /// The same per kg.
     pub counted_per_kg: f64,
+}
+
+/// What is lost in a year, by what it is lost to.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Lost {
+    /// To resin that leaves wet.
+    pub wet_per_year: f64,
+    /// To resin that was hot for longer than it bears.
+    pub cooked_per_year: f64,
+    /// To resin that leaves too dry.
+    pub too_dry_per_year: f64,
 }
 
 /// Kinds of cost beside current, air and water.
@@ -213,13 +228,16 @@ impl Money {
         let press_hour = prices.press_hour.map(TimePrice::per_hour);
         let resin = prices.resin.map(MassPrice::per_kg);
         let hoppers = |day: &DayRun| day.hoppers.len() as f64;
-        let lost = (press_hour.is_some() || resin.is_some()).then(|| {
-            hours
-                * sums.mean(|day| {
-                    let an_hour = day.rate_kg_h * resin.unwrap_or(0.0)
-                        + hoppers(day) * press_hour.unwrap_or(0.0);
-                    day.outside * an_hour
-                })
+        let lost_to = |share: fn(&LostShares) -> f64| {
+            let an_hour = |day: &DayRun| {
+                day.rate_kg_h * resin.unwrap_or(0.0) + hoppers(day) * press_hour.unwrap_or(0.0)
+            };
+            hours * sums.mean(|day| share(&day.lost) * an_hour(day))
+        };
+        let lost = (press_hour.is_some() || resin.is_some()).then(|| Lost {
+            wet_per_year: lost_to(|lost| lost.wet),
+            cooked_per_year: lost_to(|lost| lost.cooked),
+            too_dry_per_year: lost_to(|lost| lost.too_dry),
         });
         let waited = prices.starts_per_year.zip(press_hour).zip(first_dry_h);
         Self {
@@ -233,7 +251,9 @@ impl Money {
             capital_per_year: owned
                 .price
                 .map(|price| annuity(price, prices.interest.si(), prices.years)),
-            lost_per_year: lost,
+            lost_per_year: lost
+                .map(|lost| lost.wet_per_year + lost.cooked_per_year + lost.too_dry_per_year),
+            lost,
             waited_per_year: waited
                 .map(|((starts, price), time)| starts * price * time * sums.mean(hoppers)),
             counted_per_year: 0.0,

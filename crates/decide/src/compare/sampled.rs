@@ -13,6 +13,7 @@ use line::equipment::{Equipment, Machine};
 use line::{Line, LineSteady, Room, usual};
 use quantity::Quantity;
 use rayon::prelude::*;
+use serde::Serialize;
 use std::sync::atomic::{AtomicU32, Ordering};
 use uncertainty::{Design, ENOUGH_BEYOND, Interval, share_above, share_below};
 
@@ -30,19 +31,72 @@ pub(crate) struct Sampled {
     pub(crate) hoppers: Vec<HopperSampled>,
     /// Share that meets the limit of every hopper.
     pub(crate) probability: f64,
-    /// Share that leaves some hopper wetter than its limit or drier than its lower edge: counted, or from the
-    /// tails where few draws do.
-    pub(crate) outside: f64,
+    /// Share whose resin is lost, and to what: counted, or from the tails where few draws are.
+    pub(crate) lost: LostShares,
     /// Energy of each draw, kWh per kg of resin as weighed; none where it could not be solved.
     pub(crate) energies: Vec<Option<f64>>,
+}
+
+/// Shares of draws whose resin is lost, each counted once, by what is seen first: what leaves wet is not asked
+/// whether it was cooked, nor what was cooked whether it is too dry.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct LostShares {
+    /// The resin of a hopper leaves wetter than its limit.
+    pub wet: f64,
+    /// It is hot for longer than it bears at the temperature of its air.
+    pub cooked: f64,
+    /// It leaves drier than its lower edge.
+    pub too_dry: f64,
+}
+
+impl LostShares {
+    /// All that is lost.
+    pub fn all(&self) -> f64 {
+        self.wet + self.cooked + self.too_dry
+    }
+
+    /// Above the limit and below the lower edge by the tails of the draws, hopper by hopper.
+    fn of_the_tails(hoppers: &[HopperSampled], cases: &[Case]) -> Self {
+        let sum = |share: &dyn Fn(&HopperSampled, &Case) -> f64| {
+            let each = hoppers.iter().zip(cases);
+            each.map(|(hopper, case)| share(hopper, case)).sum::<f64>()
+        };
+        let below =
+            |draws: &[f64], edge: Option<f64>| edge.map_or(0.0, |edge| share_below(draws, edge));
+        let wet = sum(&|hopper, case| share_above(&hopper.draws, case.limit)).min(1.0);
+        let too_dry = sum(&|hopper, case| below(&hopper.draws, case.lower_edge));
+        Self {
+            wet,
+            cooked: 0.0,
+            too_dry: too_dry.min(1.0 - wet),
+        }
+    }
+}
+
+/// What the resin of a draw is lost to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Loss {
+    Wet,
+    Cooked,
+    TooDry,
 }
 
 /// What one draw comes to.
 struct Drawn {
     /// Water left in the resin of each hopper, kg/kg dry.
     outlets: Vec<f64>,
+    /// How long the resin of each hopper is hot, s.
+    stays: Vec<f64>,
     /// Current of all together, W.
     power: f64,
+}
+
+/// A draw that could be solved.
+struct Solved {
+    outlets: Vec<f64>,
+    /// kWh/kg.
+    energy: f64,
+    lost: Option<Loss>,
 }
 
 /// What came of the draws for one hopper, kg/kg dry.
@@ -59,12 +113,6 @@ pub(crate) struct HopperSampled {
 }
 
 impl HopperSampled {
-    /// Share above the limit or below the lower edge.
-    fn outside(&self, case: &Case) -> f64 {
-        let too_dry = |edge| share_below(&self.draws, edge);
-        share_above(&self.draws, case.limit) + case.lower_edge.map_or(0.0, too_dry)
-    }
-
     /// What a share of the draws lies below; the best value where nothing was drawn.
     pub(crate) fn quantile(&self, share: f64) -> f64 {
         Interval::of(&self.draws, (2.0 * share - 1.0).max(0.0))
@@ -82,6 +130,8 @@ const PER_KELVIN: f64 = 0.11;
 /// Dimensions of the design that the first hopper takes, before that of the dryer; each further hopper
 /// takes as many behind it, up to the last there are.
 const DRYER_DIMENSION: u32 = 60;
+/// The dimension of a hopper that the longest stay of its resin takes.
+const HOLD_DIMENSION: u32 = 59;
 const DIMENSIONS: u32 = 256;
 
 impl<'a> Asked<'a> {
@@ -103,6 +153,7 @@ impl<'a> Asked<'a> {
         told: &(dyn Fn(f64) + Sync),
     ) -> Result<Sampled, DecideError> {
         let (mut means, mut ratios) = (Vec::new(), Vec::new());
+        let stays: Vec<f64> = self.cases.iter().map(Case::residence).collect();
         for (case, served) in self.cases.iter().zip(&steady.stations) {
             let nominal = Outlet::of(&with_air(case, &served.inlet))?;
             means.push(nominal.mean);
@@ -116,57 +167,68 @@ impl<'a> Asked<'a> {
             }
             Ok(found)
         });
-        Ok(self.sampled(&means, &draws))
+        Ok(self.sampled(&means, &stays, &draws))
     }
 
-    /// Draws, each through a dryer with chambers of its own; `nominal` is what it most likely makes.
+    /// Draws, each through a dryer with chambers of its own; `nominal` is what it most likely leaves, and how long
+    /// the resin then is hot.
     pub(crate) fn in_batches(
         &self,
         dryer: &dyn Batches,
         room: &Room,
-        nominal: &[f64],
+        nominal: (&[f64], &[f64]),
         told: &(dyn Fn(f64) + Sync),
     ) -> Sampled {
         let draws = self.draws(told, |drawn, deviation| {
             let dried = dryer.dry(drawn, room, deviation)?;
             Ok(Drawn {
                 outlets: dried.outlets,
+                stays: dried.stays,
                 power: dried.account.electric_power(),
             })
         });
-        self.sampled(nominal, &draws)
+        self.sampled(nominal.0, nominal.1, &draws)
     }
 
-    /// Each draw of all hoppers and the deviate of the dryer, through `dry`: water left in the resin of
-    /// each hopper, and energy for each kilogram; none of a draw that cannot be solved.
+    /// Each draw of all hoppers and the deviate of the dryer, through `dry`; none of a draw that cannot be solved.
     fn draws(
         &self,
         told: &(dyn Fn(f64) + Sync),
         dry: impl Fn(&[Case], f64) -> Result<Drawn, DecideError> + Sync,
-    ) -> Vec<Option<(Vec<f64>, f64)>> {
+    ) -> Vec<Option<Solved>> {
         let design = Design { seed: self.seed };
         let done = AtomicU32::new(0);
         let coarse: Vec<Case> = self.cases.iter().map(Case::coarse).collect();
         (0..self.samples)
             .into_par_iter()
             .map(|index| {
-                let drawn: Vec<Case> = coarse
+                let drawn: Result<Vec<Case>, DecideError> = coarse
                     .iter()
                     .zip(self.given)
                     .enumerate()
                     .map(|(hopper, (case, given))| {
                         let of = self.dimensions_of(hopper);
                         let deviate = |dimension| design.normal(index, of(dimension));
-                        doubt::shifted(case, given, &deviate)
+                        doubt::drawn(case, given, &deviate)
                     })
                     .collect();
-                let found = dry(&drawn, design.normal(index, DRYER_DIMENSION));
+                let found = drawn.and_then(|drawn| {
+                    let found = dry(&drawn, design.normal(index, DRYER_DIMENSION))?;
+                    Ok((drawn, found))
+                });
                 let count = done.fetch_add(1, Ordering::Relaxed) + 1;
                 told(f64::from(count) / f64::from(self.samples));
+                let (drawn, found) = found.ok()?;
                 let rate: f64 = drawn.iter().map(Case::wet_rate).sum();
-                found
-                    .ok()
-                    .map(|found| (found.outlets, found.power / rate / 3.6e6))
+                let held = |hopper: usize| {
+                    let of = self.dimensions_of(hopper);
+                    design.normal(index, of(HOLD_DIMENSION))
+                };
+                Some(Solved {
+                    lost: self.lost(&drawn, &found.outlets, &found.stays, &held),
+                    outlets: found.outlets,
+                    energy: found.power / rate / 3.6e6,
+                })
             })
             .collect()
     }
@@ -187,10 +249,44 @@ impl<'a> Asked<'a> {
         move |dimension| dimension + if LAWS.contains(&dimension) { laws } else { own }
     }
 
-    /// What the draws say, beside what most likely leaves each hopper.
-    fn sampled(&self, means: &[f64], all: &[Option<(Vec<f64>, f64)>]) -> Sampled {
-        let solved = all.iter().flatten();
-        let draws: Vec<&[f64]> = solved.map(|(outlets, _)| outlets.as_slice()).collect();
+    /// What the resin of all hoppers is lost to, where the longest stay of each is in doubt by the deviate `held`.
+    fn lost(
+        &self,
+        drawn: &[Case],
+        outlets: &[f64],
+        stays: &[f64],
+        held: &dyn Fn(usize) -> f64,
+    ) -> Option<Loss> {
+        let limits = self.cases.iter().zip(drawn).zip(outlets).zip(stays);
+        let each = limits.enumerate();
+        each.filter_map(|(hopper, (((case, drawn), outlet), stay))| {
+            let borne = drawn.hold() * doubt::of_the_hold(drawn, held(hopper));
+            if *outlet > case.limit {
+                Some(Loss::Wet)
+            } else if *stay > borne {
+                Some(Loss::Cooked)
+            } else if case.lower_edge.is_some_and(|edge| *outlet < edge) {
+                Some(Loss::TooDry)
+            } else {
+                None
+            }
+        })
+        .min()
+    }
+
+    /// What the draws say, beside what most likely leaves each hopper and how long it is hot.
+    fn sampled(&self, means: &[f64], stays: &[f64], all: &[Option<Solved>]) -> Sampled {
+        let solved: Vec<&Solved> = all.iter().flatten().collect();
+        let draws: Vec<&[f64]> = solved.iter().map(|draw| draw.outlets.as_slice()).collect();
+        let losses: Vec<Option<Loss>> = if solved.is_empty() {
+            vec![self.lost(self.cases, means, stays, &|_| 0.0)]
+        } else {
+            solved.iter().map(|draw| draw.lost).collect()
+        };
+        let lost_to = |loss: Loss| {
+            let found = losses.iter().filter(|found| **found == Some(loss)).count();
+            found as f64 / losses.len() as f64
+        };
         let share = |met: &dyn Fn(&[f64]) -> bool| {
             if draws.is_empty() {
                 f64::from(u8::from(met(means)))
@@ -199,9 +295,6 @@ impl<'a> Asked<'a> {
             }
         };
         let limits = || self.cases.iter().map(|case| case.limit);
-        let within = |mean: &f64, case: &Case| {
-            *mean <= case.limit && case.lower_edge.is_none_or(|edge| *mean >= edge)
-        };
         let hoppers: Vec<HopperSampled> = means
             .iter()
             .zip(limits())
@@ -219,25 +312,25 @@ impl<'a> Asked<'a> {
                 }
             })
             .collect();
-        let counted = 1.0
-            - share(&|draw| {
-                let mut each = draw.iter().zip(self.cases);
-                each.all(|(mean, case)| within(mean, case))
-            });
-        let outside = if counted * draws.len() as f64 >= ENOUGH_BEYOND as f64 || draws.is_empty() {
-            counted
-        } else {
-            let each = hoppers.iter().zip(self.cases);
-            each.map(|(hopper, case)| hopper.outside(case))
-                .sum::<f64>()
-                .min(1.0)
+        let counted = LostShares {
+            wet: lost_to(Loss::Wet),
+            cooked: lost_to(Loss::Cooked),
+            too_dry: lost_to(Loss::TooDry),
         };
+        let enough = counted.all() * draws.len() as f64 >= ENOUGH_BEYOND as f64;
         Sampled {
+            lost: if enough || draws.is_empty() {
+                counted
+            } else {
+                LostShares {
+                    cooked: counted.cooked,
+                    ..LostShares::of_the_tails(&hoppers, self.cases)
+                }
+            },
             hoppers,
-            outside,
             energies: all
                 .iter()
-                .map(|draw| draw.as_ref().map(|(_, energy)| *energy))
+                .map(|draw| draw.as_ref().map(|draw| draw.energy))
                 .collect(),
             probability: share(&|draw| {
                 draw.iter()
@@ -288,6 +381,7 @@ fn draw(
     };
     let found = settle(&now, Some(&steady.guess), &equipment.title)?;
     let doubt = humidity_doubt(equipment);
+    let stays = drawn.iter().map(Case::residence).collect();
     let served = drawn.iter().zip(&found.stations);
     let outlets = served
         .map(|(drawn, served)| {
@@ -302,6 +396,7 @@ fn draw(
         .collect::<Result<_, DecideError>>()?;
     Ok(Drawn {
         outlets,
+        stays,
         power: found.account.electric_power(),
     })
 }

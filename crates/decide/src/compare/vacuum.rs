@@ -159,6 +159,7 @@ impl Batches for VacuumBatches {
         }
         let mut dried = Dried {
             outlets: Vec::with_capacity(cases.len()),
+            stays: Vec::with_capacity(cases.len()),
             account: Account::default(),
             shortfalls: Vec::new(),
             warnings: Vec::new(),
@@ -180,6 +181,7 @@ impl Batches for VacuumBatches {
             }
             let wider = wider_by(case, &charge, &cycle, room)?;
             dried.outlets.push(cycle.drawn.water * wider);
+            dried.stays.push(hot(&cycle));
             dried.warnings.push(told(&charge, &cycle, wider));
             dried
                 .shortfalls
@@ -241,6 +243,13 @@ impl Batches for VacuumBatches {
             ),
         ]
     }
+}
+
+/// How long the pellets of a batch are hot in the mean, s: half of their heating, under vacuum, and till half of
+/// them are drawn.
+fn hot(cycle: &VacuumCycle) -> f64 {
+    let vacuum = cycle.moments.last().map_or(0.0, |end| end.time);
+    0.5 * cycle.heating_time + vacuum + 0.5 * cycle.cycle_time
 }
 
 /// What a batch is like, in a sentence.

@@ -46,7 +46,10 @@ pub(super) fn costs(compared: &Comparison) -> Option<Section> {
         });
         Row::new(cells)
     });
-    let lost = compared.dryers.iter().filter_map(not_followed);
+    let dryers = || compared.dryers.iter();
+    let more = dryers()
+        .filter_map(not_only_wet)
+        .chain(dryers().filter_map(not_followed));
     Some(Section {
         title: "What it costs".into(),
         summary: format!("The cost that ranks them counts {}.", counted.join("; ")),
@@ -60,17 +63,40 @@ pub(super) fn costs(compared: &Comparison) -> Option<Section> {
                 rows: rows.collect(),
             }),
             Block::text(
-                "Lost is a model: the share of draws that leave the resin wet or too dry, or where fewer than \
-                 ten do the tail of a log-normal law through their median and outer quantile, counts as that \
-                 share of the hours, each with its resin and press hours thrown away, nobody measuring and \
-                 nothing dried again. Capital is the price spread over the years at the interest; what is \
-                 not stated is left out, and what is not known of every dryer ranks none.",
+                "Lost is a model: the share of draws that leave the resin wet, hot for longer than it bears, or \
+                 too dry, or where fewer than ten are lost the tail of a log-normal law through their \
+                 median and outer quantile, counts as that share of the hours, each with its resin and press hours thrown away, \
+                 nobody measuring and nothing dried again. Capital is the price spread over the years at \
+                 the interest; what is not stated is left out, and what is not known of every dryer ranks \
+                 none.",
             ),
         ]
         .into_iter()
-        .chain(lost)
+        .chain(more)
         .collect(),
     })
+}
+
+/// What a dryer loses to resin that is not wet, but cooked or too dry.
+fn not_only_wet(dryer: &Compared) -> Option<Block> {
+    let lost = dryer.year.money?.lost?;
+    let parts = [
+        (lost.wet_per_year, "wet"),
+        (lost.cooked_per_year, "hot for longer than it bears"),
+        (lost.too_dry_per_year, "too dry"),
+    ];
+    if lost.cooked_per_year + lost.too_dry_per_year <= 0.0 {
+        return None;
+    }
+    let told = parts.iter().filter(|(cost, _)| *cost > 0.0);
+    let told: Vec<String> = told
+        .map(|(cost, words)| format!("≈ {} as {words}", digits(*cost, 2)))
+        .collect();
+    Some(Block::text(format!(
+        "Of what {} loses: {}.",
+        short(&dryer.title),
+        told.join(", ")
+    )))
 }
 
 /// Why a cold start was not followed to its end.
