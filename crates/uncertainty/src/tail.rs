@@ -6,6 +6,9 @@ use libm::log;
 /// As many draws beyond a bound tell their share to a third, and are counted.
 pub const ENOUGH_BEYOND: usize = 10;
 
+/// Deviations of the normal law from its median to 95 of 100.
+const TO_EDGE: f64 = 1.644_853_626_951_472_7;
+
 /// Share of what `draws` stand for that lies above `bound`: counted where [`ENOUGH_BEYOND`] of them do,
 /// otherwise the tail of the log-normal law through their median and the value that 95 of 100 lie below.
 ///
@@ -38,12 +41,11 @@ fn tail(draws: &[f64], bound: f64, edge: f64) -> f64 {
     let count = sorted.iter().filter(beyond).count();
     let counted = count as f64 / sorted.len().max(1) as f64;
     let (median, end) = (quantile(&sorted, 0.5), quantile(&sorted, edge));
-    let spreads = median > 0.0 && end > 0.0 && (end > median) == upper && end != median;
+    let apart = if upper { end > median } else { end < median };
+    let spreads = median > 0.0 && end > 0.0 && apart;
     if count >= ENOUGH_BEYOND || !spreads || bound <= 0.0 {
         return counted;
     }
-    // Deviations of the normal law from its median to 95 of 100.
-    const TO_EDGE: f64 = 1.644_853_626_951_472_7;
     let deviations = log(bound / median) / log(end / median) * TO_EDGE;
     normal_probability(-deviations)
 }
