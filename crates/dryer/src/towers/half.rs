@@ -83,6 +83,18 @@ pub struct Half {
     pub moments: Vec<Moment>,
 }
 
+impl Half {
+    /// The same with the towers exchanged.
+    pub(crate) fn exchanged(&self) -> Self {
+        let mut other = self.clone();
+        other.drying = 1 - self.drying;
+        for moment in &mut other.moments {
+            moment.clock.drying = 1 - moment.clock.drying;
+        }
+        other
+    }
+}
+
 impl Regenerated {
     /// Heat to warm the regeneration air from a temperature (K), J for each kg of water taken away.
     pub fn heat_per_water(&self, regeneration: &Stream, from: f64) -> f64 {

@@ -62,9 +62,11 @@ const WORSE: f64 = 10.0;
 /// Temperatures that a bed may have on the way, K.
 const POSSIBLE: (f64, f64) = (230.0, 555.0);
 
-/// The bed of one tower about to dry, found by Newton.
+/// The bed of one tower about to dry, found by Newton, and after it has dried.
+#[derive(Clone)]
 struct Solved {
     bed: Vec<Cell>,
+    dried: Vec<Cell>,
     factors: Option<(Matrix, Vec<usize>)>,
     rounds: usize,
 }
@@ -111,23 +113,23 @@ impl Towers {
             return Ok(None);
         };
         let mut rounds = first.rounds;
-        let second = if (self.spec.bypass[0] - self.spec.bypass[1]).abs() < 1e-15 {
-            first.bed.clone()
+        let second = if self.are_alike() {
+            first.clone()
         } else {
             let near = guess.map_or_else(|| first.bed.clone(), |guess| guess.beds[1].clone());
             let Some(second) = self.solve(meets, 1, near, first.factors.clone()) else {
                 return Ok(None);
             };
             rounds += second.rounds;
-            second.bed
+            second
         };
         let state = TowersState {
-            beds: [first.bed.clone(), self.dried(meets, 1, &second)],
+            beds: [first.bed.clone(), second.dried],
             clock: Clock::swapped(0, self),
             leaving: [None; 2],
         };
         let guess = TowersGuess {
-            beds: [first.bed, second],
+            beds: [first.bed, second.bed],
             factors: first.factors,
         };
         let steady = self.recorded(drive, meets, state, guess, Repeats::Newton, rounds)?;
@@ -152,7 +154,7 @@ impl Towers {
                 .is_none()
                 .then(|| RowSlopes::new(self.spec.mesh.slices));
             let mut end = bed.clone();
-            self.around(meets, tower, &mut end, slopes.as_mut());
+            let dried = self.around(meets, tower, &mut end, slopes.as_mut());
             let (change, residual) = self.change(&bed, &end);
             if !residual.is_finite() || residual > WORSE * last {
                 // Newton went astray: cycles from the last good state, more each time.
@@ -168,6 +170,7 @@ impl Towers {
             if residual <= SETTLED {
                 return Some(Solved {
                     bed,
+                    dried,
                     factors,
                     rounds: round,
                 });
@@ -194,14 +197,20 @@ impl Towers {
         None
     }
 
-    /// Both half-cycles of one tower by the clock, whatever the other holds.
+    /// Whether by the clock each tower does what the other did before it.
+    fn are_alike(&self) -> bool {
+        (self.spec.bypass[0] - self.spec.bypass[1]).abs() < 1e-15
+    }
+
+    /// Both half-cycles of one tower by the clock, whatever the other holds; gives the bed between them.
     fn around(
         &self,
         meets: &Meets,
         tower: usize,
         bed: &mut [Cell],
         mut slopes: Option<&mut RowSlopes>,
-    ) {
+    ) -> Vec<Cell> {
+        let mut dried = Vec::new();
         let mut clock = Clock::swapped(tower, self);
         let mut swaps = 0;
         while swaps < 2 {
@@ -225,27 +234,13 @@ impl Towers {
                     None => row.pass(bed, contact, met.way, met.air, allowed.duration),
                 };
             }
+            if allowed.swaps && swaps == 0 {
+                dried = bed.to_vec();
+            }
             swaps += usize::from(allowed.swaps);
             clock.tick(self, allowed.duration, allowed.ends_stage, allowed.swaps);
         }
-    }
-
-    /// A bed after its half-cycle of drying, by the clock.
-    fn dried(&self, meets: &Meets, tower: usize, bed: &[Cell]) -> Vec<Cell> {
-        let mut bed = bed.to_vec();
-        let mut clock = Clock::swapped(tower, self);
-        let met = &meets.process[tower];
-        loop {
-            let allowed = clock.allowed(self, meets, f64::INFINITY);
-            if met.flow > 0.0 {
-                self.row()
-                    .pass(&mut bed, &met.contact, met.way, met.air, allowed.duration);
-            }
-            if allowed.swaps {
-                return bed;
-            }
-            clock.tick(self, allowed.duration, allowed.ends_stage, false);
-        }
+        dried
     }
 
     /// Change of a bed, loadings beside heats in kelvin of the dry bed, and the largest of it.
@@ -399,8 +394,17 @@ impl Towers {
     ) -> Result<TowersSteady, DryerError> {
         let mut end = state.clone();
         let first = self.half_meeting(&mut end, drive, meets)?;
-        let second = self.half_meeting(&mut end, drive, meets)?;
-        let residual = self.change_of_both(&state, &end);
+        let (second, residual) = if found == Repeats::Newton && self.are_alike() {
+            // The other tower does the same half a cycle later.
+            let swapped = TowersState {
+                beds: [end.beds[1].clone(), end.beds[0].clone()],
+                ..end
+            };
+            (first.exchanged(), self.change_of_both(&state, &swapped))
+        } else {
+            let second = self.half_meeting(&mut end, drive, meets)?;
+            (second, self.change_of_both(&state, &end))
+        };
         let halves = [first, second];
         let time = halves[0].duration + halves[1].duration;
         let mut gathered = [Gathered::default(); 3];

@@ -197,6 +197,24 @@ fn holds_newton_finds_what_cycles_end_in() -> Result<(), DryerError> {
 }
 
 #[test]
+fn holds_the_second_half_is_the_first_with_the_towers_exchanged() -> Result<(), DryerError> {
+    let (towers, drive, steady) = steady_of(by_clock(4.0, 2.5, 1.0))?;
+    let mut state = steady.state.clone();
+    for told in &steady.halves {
+        let run = towers.half(&mut state, &drive)?;
+        assert_eq!(run.drying, told.drying);
+        assert_eq!(run.moments.len(), told.moments.len());
+        for (run, told) in run.moments.iter().zip(&told.moments) {
+            assert_eq!(run.clock.drying, told.clock.drying);
+            // What a cycle that settled to 1e-9 leaves.
+            assert!((run.dry.humidity / told.dry.humidity - 1.0).abs() < 1e-6);
+            assert!((run.dry.temperature - told.dry.temperature).abs() < 1e-5);
+        }
+    }
+    Ok(())
+}
+
+#[test]
 fn holds_cooling_tames_the_swap() -> Result<(), DryerError> {
     let mut seen = Vec::new();
     for cooling in [0.0, 0.35, 1.2] {
