@@ -8,6 +8,7 @@
 
 mod answer;
 mod cause;
+mod delivery;
 mod doubt;
 mod gauss;
 mod installed;
@@ -148,6 +149,7 @@ fn installed(
         equipment,
         controlled_at: question.controlled_at,
         hose: HOSE,
+        bare: false,
         share: 1.0,
         lost: 0.0,
         filter: 1.0,
@@ -243,6 +245,12 @@ impl Prepared {
     /// The causes that were solved, the dryer in good order first.
     pub fn causes(&self) -> Vec<Cause> {
         self.signatures.iter().map(|one| one.cause).collect()
+    }
+
+    /// How large a cause is at a place from 0 to 1 over its sizes, in words; temperatures in degC.
+    pub fn size_at(&self, cause: Cause, place: f64) -> Option<String> {
+        let size = cause.sizes(&self.sound.equipment).at(place);
+        cause.size_in_words(size, &self.sound)
     }
 
     /// Readings that can be held against the model, on their scales.

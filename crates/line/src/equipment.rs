@@ -181,7 +181,16 @@ impl Machine {
         }
     }
 
-    /// The regeneration side of one with a desiccant, to be changed.
+    /// The regeneration side of one with a desiccant.
+    pub fn regeneration(&self) -> Option<&RegenerationAir> {
+        match self {
+            Self::Wheel(dryer) => Some(&dryer.regeneration),
+            Self::Towers(dryer) => Some(&dryer.regeneration),
+            Self::HotAir(_) | Self::Compressed(_) => None,
+        }
+    }
+
+    /// The same, to be changed.
     pub fn regeneration_mut(&mut self) -> Option<&mut RegenerationAir> {
         match self {
             Self::Wheel(dryer) => Some(&mut dryer.regeneration),

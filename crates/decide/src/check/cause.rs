@@ -7,6 +7,7 @@
 use super::installed::{Installed, scaled};
 use crate::DecideError;
 use dryer::exchanger::Fouling;
+use dryer::heater::HeaterSpec;
 use job::{ControlledAt, ReadingKind};
 use line::equipment::{CoolantSpec, Equipment, Machine, ReturnCooler};
 use line::{FlowControl, usual};
@@ -211,9 +212,9 @@ impl Cause {
     pub(super) fn sizes(self, equipment: &Equipment) -> Sizes {
         match self {
             Self::HallAirLeak | Self::DeliveryLeak => Sizes::Log(0.02, 0.4),
-            Self::WornSeals => Sizes::Log(2.0 * usual::SEAL_LEAK, 0.1),
+            Self::WornSeals => Sizes::Log(usual::SEAL_LEAK, 0.1),
             Self::RegenerationElements => lost_of(regeneration_elements(equipment), false),
-            Self::ProcessElements => lost_of(equipment.heater.elements, true),
+            Self::ProcessElements => lost_of(left_of(&equipment.heater), true),
             Self::RegenerationAir | Self::LineAirThrottled | Self::LevelLow => {
                 Sizes::Even(0.8, 0.1)
             }
@@ -260,6 +261,7 @@ impl Cause {
             Self::HoseBare => {
                 now.controlled_at = ControlledAt::Dryer;
                 now.hose = size;
+                now.bare = true;
             }
             Self::LevelLow => now.level = size,
             Self::LotWetter => {
@@ -273,7 +275,7 @@ impl Cause {
             Self::RateHigher | Self::RateLower => now.case.rate *= size,
             Self::SensorUnderPressure => now.under_pressure = true,
             Self::Regain => now.regain += size * now.case.limit,
-            Self::ProcessElements => now.equipment.heater.lost = whole(size),
+            Self::ProcessElements => now.equipment.heater.lost += whole(size),
             Self::PlantDryer => {
                 if let Machine::Compressed(spec) = &mut now.equipment.machine {
                     spec.pressure_dew_point =
@@ -287,12 +289,21 @@ impl Cause {
 
     /// Does it to what makes the air.
     fn change(self, size: f64, machine: &mut Machine) {
-        let part = Fraction::from_si(size);
+        // What the dryer already leaks or has lost stays with it.
+        let more = |own: Fraction| Fraction::from_si(own.si() + size);
         match (self, &mut *machine) {
-            (Self::WornSeals, Machine::Wheel(dryer)) => dryer.wheel.seal_leak = part,
-            (Self::DesiccantWorn, Machine::Wheel(dryer)) => dryer.wheel.capacity_left = part,
-            (Self::DesiccantWorn, Machine::Towers(dryer)) => dryer.bed.capacity_left = part,
-            (Self::ValveBypass, Machine::Towers(dryer)) => dryer.bed.bypass = [part; 2],
+            (Self::WornSeals, Machine::Wheel(dryer)) => {
+                dryer.wheel.seal_leak = more(dryer.wheel.seal_leak);
+            }
+            (Self::DesiccantWorn, Machine::Wheel(dryer)) => {
+                dryer.wheel.capacity_left = times(dryer.wheel.capacity_left, size);
+            }
+            (Self::DesiccantWorn, Machine::Towers(dryer)) => {
+                dryer.bed.capacity_left = times(dryer.bed.capacity_left, size);
+            }
+            (Self::ValveBypass, Machine::Towers(dryer)) => {
+                dryer.bed.bypass = dryer.bed.bypass.map(more);
+            }
             (Self::ValveStuck, Machine::Towers(dryer)) => dryer.bed.cycle.stuck = Some(0),
             (Self::RegenerationAir, Machine::Wheel(dryer)) => {
                 dryer.cooling_share = times(dryer.cooling_share, size);
@@ -302,7 +313,7 @@ impl Cause {
         if let Some(regeneration) = machine.regeneration_mut() {
             let heater = &mut regeneration.heater;
             match self {
-                Self::RegenerationElements => heater.lost = whole(size),
+                Self::RegenerationElements => heater.lost += whole(size),
                 Self::RegenerationOff => heater.lost = heater.elements,
                 Self::RegenerationAir => regeneration.share = times(regeneration.share, size),
                 _ => {}
@@ -310,7 +321,7 @@ impl Cause {
         }
         if let Some(process) = machine.process_mut() {
             if self == Self::HallAirLeak {
-                process.leak = part;
+                process.leak = more(process.leak);
             }
             self.cool_less(size, &mut process.cooler);
         }
@@ -322,7 +333,14 @@ impl Cause {
             return;
         };
         match self {
-            Self::CoolerFouled => cooler.cooler.fouling = Fouling::Share(Fraction::from_si(size)),
+            Self::CoolerFouled => {
+                let left = match cooler.cooler.fouling {
+                    Fouling::Share(own) => 1.0 - own.si(),
+                    Fouling::Clean | Fouling::Layer { .. } => 1.0,
+                };
+                cooler.cooler.fouling =
+                    Fouling::Share(Fraction::from_si(1.0 - left * (1.0 - size)));
+            }
             Self::CoolingWaterShut => *flow = scaled(*flow, size),
             Self::CoolingWaterWarm => *temperature = Temperature::from_celsius(size),
             _ => {}
@@ -369,13 +387,29 @@ impl Cause {
     /// How large it is, in words; temperatures in degC.
     pub(super) fn size_in_words(self, size: f64, sound: &Installed) -> Option<String> {
         let percent = |share: f64| format!("{} %", digits(100.0 * share, 2));
-        let of = |count: u32| format!("{} of {count}", digits(size, 2));
+        let machine = &sound.equipment.machine;
+        let of = |heater: &HeaterSpec| {
+            let lost = size + f64::from(heater.lost);
+            format!("{} of {}", digits(lost, 2), heater.elements)
+        };
         Some(match self {
-            Self::HallAirLeak => format!("hall air {} of the process air", percent(size)),
+            Self::HallAirLeak => {
+                let own = machine.process().map_or(0.0, |process| process.leak.si());
+                format!("hall air {} of the process air", percent(own + size))
+            }
             Self::DeliveryLeak => format!("{} of the air lost", percent(size)),
-            Self::WornSeals => format!("regeneration air {} of the process air", percent(size)),
-            Self::RegenerationElements => of(regeneration_elements(&sound.equipment)),
-            Self::ProcessElements => of(sound.equipment.heater.elements),
+            Self::WornSeals => {
+                let own = match machine {
+                    Machine::Wheel(dryer) => dryer.wheel.seal_leak.si(),
+                    _ => 0.0,
+                };
+                format!(
+                    "regeneration air {} of the process air",
+                    percent(own + size)
+                )
+            }
+            Self::RegenerationElements => of(&machine.regeneration()?.heater),
+            Self::ProcessElements => of(&sound.equipment.heater),
             Self::RegenerationAir
             | Self::LineAirThrottled
             | Self::HoseCollapsed
@@ -383,7 +417,14 @@ impl Cause {
             Self::CoolerFouled => format!("{} of its heat transfer lost", percent(size)),
             Self::CoolingWaterShut => format!("water at {}", percent(size)),
             Self::CoolingWaterWarm => format!("water at {} degC", digits(size, 2)),
-            Self::DesiccantWorn => format!("{} of its capacity left", percent(size)),
+            Self::DesiccantWorn => {
+                let own = match machine {
+                    Machine::Wheel(dryer) => dryer.wheel.capacity_left.si(),
+                    Machine::Towers(dryer) => dryer.bed.capacity_left.si(),
+                    Machine::HotAir(_) | Machine::Compressed(_) => 1.0,
+                };
+                format!("{} of its capacity left", percent(own * size))
+            }
             Self::ValveBypass => format!("{} of the air passes by", percent(size)),
             Self::FilterClogged => match clogging(size, sound) {
                 Some(times) => format!(
@@ -442,12 +483,15 @@ fn clogging(share: f64, sound: &Installed) -> Option<f64> {
     Some(found.filter / sound.filter)
 }
 
+/// Elements of the regeneration heater that are left.
 fn regeneration_elements(equipment: &Equipment) -> u32 {
-    match &equipment.machine {
-        Machine::Wheel(dryer) => dryer.regeneration.heater.elements,
-        Machine::Towers(dryer) => dryer.regeneration.heater.elements,
-        Machine::HotAir(_) | Machine::Compressed(_) => 0,
-    }
+    let regeneration = equipment.machine.regeneration();
+    regeneration.map_or(0, |side| left_of(&side.heater))
+}
+
+/// Elements that are left.
+pub(super) fn left_of(heater: &HeaterSpec) -> u32 {
+    heater.elements - heater.lost.min(heater.elements)
 }
 
 /// Numbers of elements that can be lost of a count, all of them among those where it is asked for.

@@ -213,10 +213,10 @@ const DRAWS: u32 = 24;
 pub(super) fn drying(installed: &Installed, here: &Predicted, given: &Given) -> f64 {
     /// What any hopper parts from its model by (common practice, no source).
     const LEAST: f64 = 0.1;
-    let (air_temperature, air_humidity) = here.inlet;
     let case = Case {
-        air_temperature,
-        air_humidity,
+        air_flow: here.inlet.dry_air,
+        air_temperature: here.inlet.temperature,
+        air_humidity: here.inlet.humidity,
         ..installed.running()
     };
     let design = Design { seed: 1 };

@@ -1,19 +1,15 @@
 //! A dryer with its hopper and its day, solved for what a person with hand instruments would read.
 //!
 //! # Equations
-//! 1. Air settles as in [`line::Line::steady`], with a coarse wheel or towers.
-//! 2. Hose from dryer to hopper: `T_in - T_hall = (T_out - T_hall) e^-N`, N for the air that flows;
-//!    what it loses the
-//!    process heater has to give besides.
-//! 3. The blower stands at one speed, and a damper was set once: what it can do at less air, less
-//!    what damper, clean
-//!    filter, desiccant, hoses and hopper take then, lies over what clogs the way:
+//! 1. Air settles as in [`line::Line::steady`], with a coarse wheel or towers, through the way to the
+//!    hopper of [`super::delivery`].
+//! 2. The blower stands at one speed, and a damper was set once: what it can do at less air, less
+//!    what damper, clean filter, desiccant, hoses and hopper take then, lies over what clogs the way:
 //!    `dp = rise(f) - dp_clean(f) - f^2 (rise(1) - dp_clean(1))`, f the air over that of the job.
 //!
 //! # Symbols
 //! symbol | field | unit
 //! --- | --- | ---
-//! N | `hose` |
 //! f | `share` |
 //!
 //! # Holds for
@@ -22,6 +18,8 @@
 //! # Sources
 //! Balances alone; the parts name theirs.
 
+use super::cause::left_of;
+use super::delivery;
 use crate::DecideError;
 use crate::case::{Case, celsius};
 use crate::plan::ppm_wet;
@@ -31,8 +29,8 @@ use dryer::wheel::Mesh;
 use dryer::{Resistance, Stream};
 use job::{ControlledAt, ReadingKind};
 use line::equipment::{Blowing, CoolantSpec, Equipment, Machine};
-use line::{Carrier, FlowControl, Line, LineGuess, LineSteady, Maker, Room};
-use quantity::{Fraction, MassFlow, Power, PressureDifference, Quantity};
+use line::{Carrier, FlowControl, Line, LineError, LineGuess, LineSteady, Maker, Room, Station};
+use quantity::{Fraction, MassFlow, PressureDifference, Quantity};
 
 /// What is installed, and how it stands.
 #[derive(Clone, Debug)]
@@ -47,6 +45,8 @@ pub(super) struct Installed {
     pub(super) controlled_at: ControlledAt,
     /// Transfer units of the hose to the hopper at the air of the job.
     pub(super) hose: f64,
+    /// Whether that hose has no insulation.
+    pub(super) bare: bool,
     /// Air over that of the job.
     pub(super) share: f64,
     /// Share of the air that is lost on the way to the hopper.
@@ -75,23 +75,13 @@ pub(super) struct Installed {
 #[derive(Clone, Debug)]
 pub(super) struct Predicted {
     pub(super) readings: Vec<Option<f64>>,
-    /// Temperature (K) and humidity ratio of the air as it enters the hopper.
-    pub(super) inlet: (f64, f64),
+    /// The air as it enters the hopper.
+    pub(super) inlet: Stream,
     /// Where a neighbour may begin.
     pub(super) guess: LineGuess,
 }
 
 impl Installed {
-    /// Dry air to the hopper, kg/s.
-    pub(super) fn air_flow(&self) -> f64 {
-        self.case.air_flow * self.share * (1.0 - self.lost)
-    }
-
-    /// Transfer units of the hose with the air that flows.
-    fn hose_units(&self) -> f64 {
-        self.hose / (self.share * (1.0 - self.lost))
-    }
-
     /// Turns of the wheel in good order, 1/s.
     pub(super) fn wheel_speed(&self) -> Option<f64> {
         match &self.equipment.machine {
@@ -100,23 +90,10 @@ impl Installed {
         }
     }
 
-    /// Temperature wanted at the inlet of the hopper, K.
-    fn wanted(&self) -> f64 {
-        let set = self.case.air_temperature;
-        match self.controlled_at {
-            ControlledAt::Hopper => set,
-            ControlledAt::Dryer => {
-                let hall = self.room.temperature;
-                hall + (set - hall) * libm::exp(-self.hose_units())
-            }
-        }
-    }
-
-    /// The case as it runs.
+    /// The case as it runs, with the air that is sent.
     pub(super) fn running(&self) -> Case {
         Case {
-            air_flow: self.air_flow(),
-            air_temperature: self.wanted(),
+            air_flow: self.case.air_flow * self.share,
             bed_mass: self.case.bed_mass * self.level,
             ..self.case.clone()
         }
@@ -128,8 +105,7 @@ impl Installed {
     /// For a dryer that cannot be or does not settle.
     pub(super) fn predict(&self, guess: Option<&LineGuess>) -> Result<Predicted, DecideError> {
         let case = self.running();
-        let hose_loss = self.hose_loss(&case);
-        let line = self.line(&case, hose_loss)?;
+        let line = self.line(&case)?;
         let settle = |guess: Option<&LineGuess>| {
             if self.blown {
                 line.steady_as_blown(guess)
@@ -139,35 +115,25 @@ impl Installed {
         };
         let settled = match guess.map(|guess| settle(Some(guess))) {
             Some(Ok(settled)) => settled,
-            _ => settle(None).map_err(|cause| DecideError::Line {
-                title: self.equipment.title.clone(),
-                cause: Box::new(cause),
-            })?,
+            _ => settle(None).map_err(|cause| self.unsettled(cause))?,
         };
-        self.read(&case, settled, hose_loss)
+        self.read(&case, settled)
     }
 
-    /// Heat that the hose loses, W.
-    fn hose_loss(&self, case: &Case) -> f64 {
-        let over = case.air_temperature - self.room.temperature;
-        let flow = case.air_flow * air::caloric::DRY_AIR_HEAT;
-        flow * over * libm::expm1(self.hose_units())
+    /// The loop that does not settle.
+    fn unsettled(&self, cause: LineError) -> DecideError {
+        DecideError::Line {
+            title: self.equipment.title.clone(),
+            cause: Box::new(cause),
+        }
     }
 
-    fn line(&self, case: &Case, hose_loss: f64) -> Result<Line, DecideError> {
+    fn line(&self, case: &Case) -> Result<Line, DecideError> {
         let cannot = |cause| DecideError::Equipment {
             title: self.equipment.title.clone(),
             cause: Box::new(cause),
         };
         let mut equipment = self.equipment.clone();
-        let heater = &mut equipment.heater;
-        // What the hose loses is not there for the hopper.
-        let left = f64::from(heater.elements - heater.lost.min(heater.elements))
-            / f64::from(heater.elements);
-        if left > 0.0 {
-            let most = (heater.power.si() * left - hose_loss).max(1.0);
-            heater.power = Power::from_si((most / left).max(1.0));
-        }
         if let Some(process) = equipment.machine.blowing_mut() {
             obstructed(process, self.filter, self.hoses);
         }
@@ -175,34 +141,25 @@ impl Installed {
             let own = wheel.wheel.speed;
             wheel.wheel.speed = Quantity::from_si(own.si() * self.speed);
         }
-        if let Some(process) = equipment.machine.process_mut() {
-            // What is lost with the supply is drawn in from the hall again.
-            let drawn = process.leak.si() + self.lost / (1.0 - self.lost);
-            process.leak = Fraction::from_si(drawn);
-        }
         let mut maker = equipment.maker(case.air_flow, &self.room).map_err(cannot)?;
         if let (Maker::Wheel(machine), false) = (&mut maker, self.fine) {
             let coarse = machine.wheel.resolved(Mesh::COARSE);
-            machine.wheel = coarse.map_err(|cause| DecideError::Line {
-                title: self.equipment.title.clone(),
-                cause: Box::new(cause.into()),
-            })?;
+            machine.wheel = coarse.map_err(|cause| self.unsettled(cause.into()))?;
         }
         let heater = equipment.heater().map_err(|faults| cannot(faults.into()))?;
+        let station = Station {
+            way: delivery::way(self)?,
+            ..station::of(case, heater)?
+        };
         Ok(Line {
             maker,
-            stations: vec![station::of(case, heater)?],
+            stations: vec![station],
             room: self.room,
         })
     }
 
     /// What would be read of a line that has settled.
-    fn read(
-        &self,
-        case: &Case,
-        settled: LineSteady,
-        hose_loss: f64,
-    ) -> Result<Predicted, DecideError> {
+    fn read(&self, case: &Case, settled: LineSteady) -> Result<Predicted, DecideError> {
         use ReadingKind as R;
         let Some(served) = settled.stations.first() else {
             return Err(DecideError::NoDryer);
@@ -227,7 +184,7 @@ impl Installed {
             R::HopperInletTemperature,
             Some(celsius(served.inlet.temperature)),
         );
-        let behind = hall + (served.inlet.temperature - hall) * libm::exp(self.hose_units());
+        let behind = served.heated.outlet.temperature;
         set(R::DryerOutletTemperature, Some(celsius(behind)));
         set(
             R::ReturnTemperature,
@@ -236,8 +193,7 @@ impl Installed {
         set(R::ReturnDewPoint, Some(point(settled.returned.humidity)));
         set(R::SupplyDewPoint, Some(self.supply_point(&settled)));
         let moved = settled.shares.process;
-        let flow = case.air_flow * moved / (1.0 - self.lost);
-        set(R::ProcessFlow, Some(libm::log(flow)));
+        set(R::ProcessFlow, Some(libm::log(case.air_flow * moved)));
         let desiccant = place(&["at the desiccant"]);
         set(
             R::DesiccantInletTemperature,
@@ -261,14 +217,12 @@ impl Installed {
             spent.map(|air| celsius(air.temperature)),
         );
         let given = heater.power.si();
-        let left = f64::from(heater.elements - heater.lost.min(heater.elements));
+        let left = f64::from(left_of(heater));
         set(
             R::ProcessHeaterCurrent,
             Some(left / f64::from(heater.elements)),
         );
-        let drawn =
-            (served.heated.power + hose_loss).min(given * left / f64::from(heater.elements));
-        set(R::ProcessHeaterOutput, Some(drawn / given));
+        set(R::ProcessHeaterOutput, Some(served.heated.power / given));
         self.regeneration(&settled, hot, &mut set);
         self.cooling(&settled, &mut set);
         if let Machine::Wheel(_) = &self.equipment.machine {
@@ -285,7 +239,7 @@ impl Installed {
         set(R::ThroatMoisture, log_of(outlet + self.regain));
         Ok(Predicted {
             readings,
-            inlet: (served.inlet.temperature, served.inlet.humidity),
+            inlet: served.inlet,
             guess: settled.guess,
         })
     }
@@ -317,7 +271,7 @@ impl Installed {
             ),
             Machine::HotAir(_) | Machine::Compressed(_) => return,
         };
-        let left = f64::from(heater.elements - heater.lost.min(heater.elements));
+        let left = f64::from(left_of(&heater));
         set(
             ReadingKind::RegenerationHeaterCurrent,
             Some(left / f64::from(heater.elements)),
@@ -413,12 +367,17 @@ impl Installed {
             hoses: 1.0,
             ..self.clone()
         };
-        let line = sound.line(&sound.running(), 0.0)?;
+        let line = sound.line(&sound.running())?;
         let flow = self.case.air_flow * share;
-        let beyond = line.stations.first().map_or(0.0, |station| {
+        let mut beyond = 0.0;
+        if let Some(station) = line.stations.first() {
             let hot = self.room.air(flow).at(station.set_point);
-            dropped(station.resistance, &hot, &self.room)
-        });
+            beyond = dropped(station.resistance, &hot, &self.room);
+            if let Some(hose) = station.way.there {
+                let carried = hose.carry(&hot, self.room.pressure, self.room.temperature);
+                beyond += carried.map_err(|cause| self.unsettled(cause.into()))?.drop;
+            }
+        }
         Ok(spare(&line.maker, flow, beyond, &self.room))
     }
 }

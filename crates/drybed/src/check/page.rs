@@ -308,7 +308,9 @@ fn readings(checked: &Checked, speech: Speech) -> Section {
 }
 
 fn deviations(off: f64) -> String {
-    let number = digits((10.0 * off).round() / 10.0, 2);
+    let off = (10.0 * off).round() / 10.0;
+    // Adding nothing makes a plain zero of a negative one.
+    let number = digits(off + 0.0, 2);
     if off > 0.0 {
         format!("+{number}")
     } else {
