@@ -149,7 +149,7 @@ fn installed(
         equipment,
         controlled_at: question.controlled_at,
         hose: HOSE,
-        bare: false,
+        hose_outside: delivery::UNDER_WOOL,
         share: 1.0,
         lost: 0.0,
         filter: 1.0,

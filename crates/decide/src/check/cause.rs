@@ -4,6 +4,7 @@
 //! each is met is
 //! common practice, no source: filters first, then what lets hall air in, then what regeneration lacks.
 
+use super::delivery;
 use super::installed::{Installed, scaled};
 use crate::DecideError;
 use dryer::exchanger::Fouling;
@@ -261,7 +262,7 @@ impl Cause {
             Self::HoseBare => {
                 now.controlled_at = ControlledAt::Dryer;
                 now.hose = size;
-                now.bare = true;
+                now.hose_outside = delivery::BARE;
             }
             Self::LevelLow => now.level = size,
             Self::LotWetter => {

@@ -23,8 +23,10 @@ use std::f64::consts::PI;
 
 /// Velocity of the hot air in a hose, m/s.
 const VELOCITY: f64 = 12.0;
-/// Heat to the hall from a hose under wool, and from a bare one, W/(m2 K).
-const OUTSIDE: (f64, f64) = (2.0, 9.0);
+/// Heat to the hall from a hose under wool, W/(m2 K).
+pub(super) const UNDER_WOOL: f64 = 2.0;
+/// Heat to the hall from a bare hose, W/(m2 K).
+pub(super) const BARE: f64 = 9.0;
 /// Roughness of a hose, m.
 const ROUGHNESS: f64 = 1e-4;
 
@@ -66,7 +68,7 @@ fn hose(installed: &Installed) -> Result<Duct, EquipmentError> {
     let (case, room) = (&installed.case, &installed.room);
     let air = room.air(case.air_flow).at(case.air_temperature);
     let bore = libm::sqrt(4.0 * air.volume_flow(room.pressure) / (PI * VELOCITY));
-    let outside = if installed.bare { OUTSIDE.1 } else { OUTSIDE.0 };
+    let outside = installed.hose_outside;
     let of_length = |length: f64| {
         let spec = DuctSpec {
             inner_diameter: Length::from_si(bore),

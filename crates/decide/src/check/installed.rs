@@ -45,8 +45,8 @@ pub(super) struct Installed {
     pub(super) controlled_at: ControlledAt,
     /// Transfer units of the hose to the hopper at the air of the job.
     pub(super) hose: f64,
-    /// Whether that hose has no insulation.
-    pub(super) bare: bool,
+    /// Heat from that hose to the hall, W/(m2 K).
+    pub(super) hose_outside: f64,
     /// Air over that of the job.
     pub(super) share: f64,
     /// Share of the air that is lost on the way to the hopper.
