@@ -35,13 +35,15 @@ pub(crate) fn kinds(table: &Table) -> Vec<Kind> {
     (0..table.columns.len()).map(kind).collect()
 }
 
-/// The table, in a box that scrolls sideways where the screen is too narrow.
+/// The table, in a box that scrolls sideways where the screen is too narrow. Its caption stands above
+/// the box, so that it wraps within the screen.
 pub(crate) fn table(table: &Table, document: &Document) -> String {
     let kinds = kinds(table);
     let caption = escape(&table.caption);
     let mut out = format!(
-        "<div class=\"scroll\" role=\"region\" aria-label=\"{caption}\" tabindex=\"0\">\n\
-         <table>\n<caption>{}</caption>\n<thead><tr>",
+        "<p class=\"caption\">{}</p>\n\
+         <div class=\"scroll\" role=\"region\" aria-label=\"{caption}\" tabindex=\"0\">\n\
+         <table aria-label=\"{caption}\">\n<thead><tr>",
         typeset(&table.caption)
     );
     for (column, kind) in table.columns.iter().zip(&kinds) {

@@ -171,6 +171,17 @@ fn holds_nothing_in_the_data_is_run_or_steers_the_terminal() {
 }
 
 #[test]
+fn holds_a_caption_stands_outside_the_box_that_scrolls() {
+    let page = whole().html().unwrap();
+    let tables = page.matches("<table").count();
+    let captions = page.matches(
+        "<p class=\"caption\">At the outlet</p>\n<div class=\"scroll\" role=\"region\" aria-label=\"At the outlet\"",
+    );
+    assert_eq!((tables, captions.count()), (2, 2));
+    assert!(!page.contains("<caption"));
+}
+
+#[test]
 fn holds_an_estimate_looks_like_one() {
     let document = whole();
     let page = document.html().unwrap();
