@@ -1,7 +1,7 @@
 //! The figure in words, for readers who do not see it.
 
 use crate::number::short;
-use figure::{Figure, Layout, Panel, Point, Series};
+use figure::{Extent, Figure, Layout, Panel, Point, Series};
 
 /// One sentence for the axes, one for each panel.
 pub(crate) fn describe(figure: &Figure) -> String {
@@ -61,11 +61,24 @@ fn series_words(series: &Series) -> String {
             contour.grade.word()
         ),
         Series::Field { name, unit, .. } => format!("colour field of {name} in {unit}"),
+        Series::Cross(cross) => format!(
+            "point {} ({}) at {} ({}), {} ({})",
+            cross.name,
+            cross.grade.word(),
+            short(cross.at.along),
+            from_to(cross.along),
+            short(cross.at.value),
+            from_to(cross.value)
+        ),
         Series::Recommended { name, at, .. } => {
             format!("{name} at {}, {}", short(at.along), short(at.value))
         }
         Series::Note { text, .. } => format!("note {text}"),
     }
+}
+
+fn from_to(range: Extent) -> String {
+    format!("{} to {}", short(range.low), short(range.high))
 }
 
 fn ends(points: &[Point]) -> String {

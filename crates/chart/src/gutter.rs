@@ -95,7 +95,7 @@ pub(crate) fn draw(plot: &Plot<'_>, chosen: &[usize], svg: &mut Svg<'_>) {
 
 /// Middles as near as can be to the wished ones (least squares), in the same order, without
 /// overlap: neighbours that touch move as one (pool adjacent violators).
-fn spread(wishes: &[f64], heights: &[f64]) -> Vec<f64> {
+pub(crate) fn spread(wishes: &[f64], heights: &[f64]) -> Vec<f64> {
     struct Pool {
         first: usize,
         top: f64,

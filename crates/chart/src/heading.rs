@@ -4,12 +4,39 @@ use crate::Sheet;
 use crate::ruler::Spot;
 use crate::svg::{Anchor, Svg};
 use crate::text::{self, LEADING};
-use figure::Figure;
+use figure::{Balance, Figure};
 
 const TITLE_SIZE: f64 = 15.0;
 const TITLE_LEADING: f64 = 20.0;
 const SMALL: f64 = 11.0;
 const MARGIN: f64 = 14.0;
+
+/// What a drawing is titled, and what stands below it.
+pub(crate) struct Words<'a> {
+    pub(crate) title: &'a str,
+    caption: &'a str,
+    sources: &'a [String],
+}
+
+impl<'a> From<&'a Figure> for Words<'a> {
+    fn from(figure: &'a Figure) -> Self {
+        Self {
+            title: &figure.title,
+            caption: &figure.caption,
+            sources: &figure.sources,
+        }
+    }
+}
+
+impl<'a> From<&'a Balance> for Words<'a> {
+    fn from(balance: &'a Balance) -> Self {
+        Self {
+            title: &balance.title,
+            caption: &balance.caption,
+            sources: &balance.sources,
+        }
+    }
+}
 
 /// The heading and the words below, already in lines.
 pub(crate) struct Heading {
@@ -25,7 +52,7 @@ pub(crate) struct Heading {
 
 impl Heading {
     /// Nothing for a part of a page; title, caption and sources for a file of its own.
-    pub(crate) fn of(figure: &Figure, sheet: &Sheet<'_>) -> Self {
+    pub(crate) fn of(words: &Words<'_>, sheet: &Sheet<'_>) -> Self {
         if !sheet.alone {
             return Self {
                 title: Vec::new(),
@@ -37,10 +64,10 @@ impl Heading {
         }
         let room = sheet.width - 2.0 * MARGIN;
         // Half-bold letters run a twelfth wider than plain ones.
-        let title = text::wrap(&figure.title, TITLE_SIZE * 1.08, room);
-        let caption = text::filled(&figure.caption, text::SIZE, room);
+        let title = text::wrap(words.title, TITLE_SIZE * 1.08, room);
+        let caption = text::filled(words.caption, text::SIZE, room);
         let mut below_lines: Vec<_> = caption.into_iter().map(|line| ("", line)).collect();
-        for source in &figure.sources {
+        for source in words.sources {
             let lines = text::filled(source, SMALL, room);
             below_lines.extend(lines.into_iter().map(|line| ("c-small", line)));
         }

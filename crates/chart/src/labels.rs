@@ -8,7 +8,7 @@ use crate::plot::Plot;
 use crate::ruler::{Frame, Spot};
 use crate::svg::{self, Anchor, Svg, class_of};
 use crate::text::{self, LEADING, SIZE};
-use figure::{Contour, Grade, Scale, Series, Tone};
+use figure::{Contour, Grade, Scale, Series, Tone, Weight};
 
 /// The widest a name on the plot may be before it wraps, px.
 const WIDEST: f64 = 128.0;
@@ -99,7 +99,8 @@ fn hairline(plot: &Plot<'_>, words: &str, ends: [Spot; 2], canvas: &mut Canvas, 
 /// Names with the least choice come first.
 fn rank_of(series: &Series) -> usize {
     match series {
-        Series::Recommended { .. } | Series::Note { .. } => 0,
+        Series::Cross(cross) if cross.weight != Weight::Leading => 1,
+        Series::Cross(_) | Series::Recommended { .. } | Series::Note { .. } => 0,
         Series::Measured { .. } | Series::Line { .. } => 1,
         Series::Limit { .. } | Series::Region { .. } => 2,
         Series::Band { .. } => 3,
@@ -108,12 +109,17 @@ fn rank_of(series: &Series) -> usize {
 }
 
 fn name(plot: &Plot<'_>, series: &Series, canvas: &mut Canvas, svg: &mut Svg<'_>) {
-    let (words, class) = wording(series);
+    let (words, class) = wording(plot, series);
     let indent = swatch_of(series).map_or(0.0, |_| SWATCH);
+    // Crosses stand close, and the letters of some screens run wider.
+    let slack = match series {
+        Series::Cross(_) => 1.12,
+        _ => 1.0,
+    };
     let within = |room: f64| {
         let lines = text::wrap(&words, SIZE, room);
         let (width, height) = (
-            text::widest(&lines, SIZE) + indent,
+            text::widest(&lines, SIZE) * slack + indent,
             lines.len() as f64 * LEADING,
         );
         let places = places(plot, series, width, height);
@@ -124,9 +130,10 @@ fn name(plot: &Plot<'_>, series: &Series, canvas: &mut Canvas, svg: &mut Svg<'_>
     let Some((lines, found)) = within(room).or_else(|| within(0.45 * plot.frame.width)) else {
         return;
     };
-    if let Series::Note { at, .. } = series {
-        let spot = plot.at(*at);
-        svg.line("c-lead", spot, nearest(&found, spot));
+    match series {
+        Series::Note { at, .. } => lead(plot.at(*at), &found, 0.0, svg),
+        Series::Cross(cross) => lead(plot.at(cross.at), &found, 14.0, svg),
+        _ => {}
     }
     swatch(
         series,
@@ -144,6 +151,14 @@ fn name(plot: &Plot<'_>, series: &Series, canvas: &mut Canvas, svg: &mut Svg<'_>
         svg.text(&format!("c-halo {class}"), at, Anchor::Start, line);
     }
     canvas.block(&found, NAME_WEIGHT);
+}
+
+/// A hairline from a spot to its name, where the name is further away than `near` px.
+fn lead(spot: Spot, name: &Frame, near: f64, svg: &mut Svg<'_>) {
+    let to = nearest(name, spot);
+    if libm::hypot(to.x - spot.x, to.y - spot.y) > near {
+        svg.line("c-lead", spot, to);
+    }
 }
 
 /// The tone and the hatching of a sample of a band, which stands before its name.
@@ -174,8 +189,19 @@ pub(crate) fn swatch(series: &Series, at: Spot, svg: &mut Svg<'_>) {
     }
 }
 
-fn wording(series: &Series) -> (String, String) {
+/// Below this width of a plot the word of a grade stands in the caption, and a name has "≈" alone.
+const WORDY: f64 = 420.0;
+
+fn wording(plot: &Plot<'_>, series: &Series) -> (String, String) {
     match series {
+        Series::Cross(cross) => {
+            let words = if cross.grade.is_estimate() && plot.frame.width < WORDY {
+                format!("≈ {}", cross.name)
+            } else {
+                marked(&cross.name, cross.grade)
+            };
+            (words, class_of(cross.tone))
+        }
         Series::Line {
             name, grade, tone, ..
         }
@@ -242,14 +268,12 @@ fn places(plot: &Plot<'_>, series: &Series, width: f64, height: f64) -> Vec<Plac
             around(centre, dx, dy, width, height)
         }
         Series::Note { at, .. } => {
-            let spot = plot.at(*at);
             let rings = [(18.0, 12.0), (34.0, 22.0), (56.0, 36.0)];
-            let ring = |(index, (dx, dy)): (usize, (f64, f64))| {
-                let all = around(spot, dx, dy, width, height);
-                all.into_iter()
-                    .map(move |(f, toll)| (f, toll + 4.0 * index as f64))
-            };
-            rings.into_iter().enumerate().flat_map(ring).collect()
+            ringed(plot.at(*at), &rings, 4.0, width, height)
+        }
+        Series::Cross(cross) => {
+            let rings = [(8.0, 6.0), (9.0, 18.0), (26.0, 30.0), (50.0, 46.0)];
+            ringed(plot.at(cross.at), &rings, 10.0, width, height)
         }
         Series::Region { outline, .. } => inside(plot, &plot.spots(outline), width, height),
         Series::Contours(_) | Series::Field { .. } => Vec::new(),
@@ -269,6 +293,16 @@ fn beside_line(line: &[Spot], width: f64, height: f64) -> Vec<Place> {
         }
     }
     all
+}
+
+/// Boxes around a spot in rings, each ring by `toll` worse than the one inside it.
+fn ringed(spot: Spot, rings: &[(f64, f64)], toll: f64, width: f64, height: f64) -> Vec<Place> {
+    let ring = |(index, (dx, dy)): (usize, &(f64, f64))| {
+        let all = around(spot, *dx, *dy, width, height);
+        all.into_iter()
+            .map(move |(frame, own)| (frame, own + toll * index as f64))
+    };
+    rings.iter().enumerate().flat_map(ring).collect()
 }
 
 /// Boxes around a spot, `dx` and `dy` px away from it.

@@ -11,6 +11,7 @@
 
 mod arrange;
 mod axes;
+mod balance;
 mod canvas;
 pub mod colour;
 mod describe;
@@ -32,7 +33,7 @@ pub use number::{aligned, rounded, short, significant};
 pub use sparkline::{sparkline, sparkline_between};
 pub use text::escape;
 
-use figure::{Figure, FigureFault};
+use figure::{Balance, Figure, FigureFault};
 
 /// The style sheet every drawing needs, light and dark: custom properties on `:root`, and classes
 /// that begin with `c-`. A drawing on its own carries it inside; a page includes it once.
@@ -121,23 +122,20 @@ fn listed(faults: &[FigureFault]) -> String {
 /// # Ok::<(), chart::ChartFault>(())
 /// ```
 pub fn draw(figure: &Figure, sheet: &Sheet<'_>) -> Result<String, ChartFault> {
-    if !(sheet.width >= LEAST_WIDTH && sheet.width.is_finite()) {
-        return Err(ChartFault::TooNarrow {
-            width: sheet.width,
-            least: LEAST_WIDTH,
-        });
-    }
+    wide_enough(sheet)?;
     figure
         .check()
         .map_err(|faults| ChartFault::Unreadable { faults })?;
-    let head = heading::Heading::of(figure, sheet);
+    let head = heading::Heading::of(&figure.into(), sheet);
     let inner = Sheet {
         width: sheet.width - 2.0 * head.margin,
         ..*sheet
     };
     let arranged = arrange::arrange(figure, &inner, head.above);
     let height = arranged.bottom + head.below;
-    let mut svg = svg::Svg::open(figure, sheet, height);
+    let described = describe::describe(figure);
+    let mut svg = svg::Svg::open(&figure.title, &described, sheet, height);
+    svg.hatches(|tone| svg::hatches(figure, tone));
     svg.shift(head.margin);
     head.draw(&mut svg, arranged.bottom);
     axes::draw(figure, &arranged, &mut svg);
@@ -146,4 +144,52 @@ pub fn draw(figure: &Figure, sheet: &Sheet<'_>) -> Result<String, ChartFault> {
     }
     svg.unclip();
     Ok(svg.close())
+}
+
+/// Draws a balance as one SVG element: two columns of equal height, what enters on the left and what
+/// leaves on the right, each part with its name, its amount and its share beside it.
+///
+/// # Errors
+/// [`ChartFault::Unreadable`] when [`Balance::check`] refuses the balance, and
+/// [`ChartFault::TooNarrow`] below [`LEAST_WIDTH`] (or when the width is not a number).
+///
+/// ```
+/// use figure::{Balance, Grade, Part, Tone};
+/// let mut heat = Balance::new("A third goes out of the wall", "kW", Tone::Heat);
+/// heat.entering = vec![Part::new("heater", 3.0, Grade::Computed)];
+/// heat.leaving = vec![
+///     Part::new("resin", 2.0, Grade::Computed),
+///     Part::new("wall", 1.0, Grade::CommonPractice),
+/// ];
+/// let svg = chart::draw_balance(&heat, &chart::Sheet::wide("demo"))?;
+/// assert!(svg.contains("67\u{a0}%") && svg.contains("≈ 1"));
+/// # Ok::<(), chart::ChartFault>(())
+/// ```
+pub fn draw_balance(balance: &Balance, sheet: &Sheet<'_>) -> Result<String, ChartFault> {
+    wide_enough(sheet)?;
+    balance
+        .check()
+        .map_err(|faults| ChartFault::Unreadable { faults })?;
+    let head = heading::Heading::of(&balance.into(), sheet);
+    let laid = balance::lay(balance, sheet.width - 2.0 * head.margin, head.above);
+    let described = balance::describe(balance);
+    let mut svg = svg::Svg::open(&balance.title, &described, sheet, laid.bottom + head.below);
+    let parts = || balance.entering.iter().chain(&balance.leaving);
+    let estimates = parts().any(|part| part.grade.is_estimate());
+    svg.hatches(|tone| estimates && tone == balance.tone);
+    svg.shift(head.margin);
+    head.draw(&mut svg, laid.bottom);
+    balance::draw(&laid, &mut svg);
+    svg.unclip();
+    Ok(svg.close())
+}
+
+fn wide_enough(sheet: &Sheet<'_>) -> Result<(), ChartFault> {
+    if sheet.width >= LEAST_WIDTH && sheet.width.is_finite() {
+        return Ok(());
+    }
+    Err(ChartFault::TooNarrow {
+        width: sheet.width,
+        least: LEAST_WIDTH,
+    })
 }

@@ -8,8 +8,8 @@ use crate::plot::{Plot, scaled};
 use crate::ruler::Spot;
 use crate::svg::{self, Svg, class_of};
 use figure::{
-    BandPoint, Contour, Ellipse, Extent, Grade, Grid, MeasuredPoint, Point, Scale, Series, Tone,
-    Weight,
+    BandPoint, Contour, Cross, Ellipse, Extent, Grade, Grid, MeasuredPoint, Point, Scale, Series,
+    Tone, Weight,
 };
 
 /// Lines lose spots that are nearer to the line than this, px.
@@ -50,7 +50,10 @@ fn rank_of(series: &Series) -> usize {
         Series::Band { .. } | Series::Region { .. } => 1,
         Series::Limit { .. } => 2,
         Series::Line { .. } | Series::Contours(_) => 3,
-        Series::Measured { .. } | Series::Recommended { .. } | Series::Note { .. } => 4,
+        Series::Measured { .. }
+        | Series::Cross(_)
+        | Series::Recommended { .. }
+        | Series::Note { .. } => 4,
     }
 }
 
@@ -102,6 +105,7 @@ fn mark(plot: &Plot<'_>, series: &Series, svg: &mut Svg<'_>, canvas: &mut Canvas
         }
         Series::Contours(contour) => contours(plot, contour, svg, canvas),
         Series::Field { .. } => {}
+        Series::Cross(one) => cross(plot, one, svg, canvas),
         Series::Recommended { at, ellipse, .. } => {
             recommended(plot, *at, *ellipse, svg, canvas);
         }
@@ -265,6 +269,50 @@ fn measured(
             2.0,
         );
     }
+}
+
+/// The four ends of a cross: two along the shared axis, two along the own.
+pub(crate) fn cross_ends(plot: &Plot<'_>, cross: &Cross) -> [[Spot; 2]; 2] {
+    let (at, along, value) = (cross.at, cross.along, cross.value);
+    [
+        [along.low, along.high].map(|place| plot.spot(place, at.value)),
+        [value.low, value.high].map(|value| plot.spot(at.along, value)),
+    ]
+}
+
+/// Two arms and a ring where they meet; each arm runs outwards, so that dashes stay dashes.
+fn cross(plot: &Plot<'_>, cross: &Cross, svg: &mut Svg<'_>, canvas: &mut Canvas) {
+    let centre = plot.at(cross.at);
+    let arms = cross_ends(plot, cross);
+    let shape: String = arms
+        .iter()
+        .flatten()
+        .map(|end| svg::through(&[centre, *end]))
+        .collect();
+    let title = format!("{} ({})", cross.name, cross.grade.word());
+    let class = line_class(cross.tone, cross.weight, cross.grade);
+    svg.path(&class, &shape, Some(&title));
+    let leads = cross.weight == Weight::Leading;
+    let ring = format!("c-ring {}", class_of(cross.tone));
+    svg.dot(&ring, centre, if leads { 4.2 } else { 3.4 });
+    for arm in &arms {
+        for part in plot.visible(arm) {
+            canvas.line(&part, 1.0);
+        }
+    }
+    canvas.line(
+        &[
+            Spot {
+                x: centre.x - 4.0,
+                ..centre
+            },
+            Spot {
+                x: centre.x + 4.0,
+                ..centre
+            },
+        ],
+        4.0,
+    );
 }
 
 fn contours(plot: &Plot<'_>, contour: &Contour, svg: &mut Svg<'_>, canvas: &mut Canvas) {

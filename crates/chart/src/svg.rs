@@ -2,7 +2,7 @@
 
 use crate::ruler::{Frame, Spot};
 use crate::text::escape;
-use crate::{STYLE, Sheet, describe};
+use crate::{STYLE, Sheet};
 use figure::{Figure, Series, Tone};
 use std::fmt::Write as _;
 
@@ -22,15 +22,15 @@ pub(crate) enum Anchor {
 }
 
 impl<'a> Svg<'a> {
-    pub(crate) fn open(figure: &Figure, sheet: &Sheet<'a>, height: f64) -> Self {
+    pub(crate) fn open(title: &str, described: &str, sheet: &Sheet<'a>, height: f64) -> Self {
         let (width, height) = (px(sheet.width), px(height.ceil()));
         let id = sheet.id;
         let mut out = format!(
             "<svg class=\"c-chart\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\" \
              width=\"{width}\" height=\"{height}\" role=\"img\" aria-labelledby=\"{id}-t {id}-d\">\n\
              <title id=\"{id}-t\">{}</title>\n<desc id=\"{id}-d\">{}</desc>\n",
-            escape(&figure.title),
-            escape(&describe::describe(figure)),
+            escape(title),
+            escape(described),
         );
         if sheet.alone {
             let _ = write!(
@@ -38,9 +38,7 @@ impl<'a> Svg<'a> {
                 "<style>\n{STYLE}</style>\n<rect class=\"c-sheet\" width=\"{width}\" height=\"{height}\"/>\n"
             );
         }
-        let mut svg = Self { out, id, clips: 0 };
-        svg.hatches(figure);
-        svg
+        Self { out, id, clips: 0 }
     }
 
     pub(crate) fn close(mut self) -> String {
@@ -165,18 +163,8 @@ impl<'a> Svg<'a> {
         self.out.push_str("</g>\n");
     }
 
-    /// The hatchings the figure needs, each tone with its own slope so that they differ in grey.
-    fn hatches(&mut self, figure: &Figure) {
-        let all = || figure.panels.iter().flat_map(|panel| &panel.series);
-        let needed = |tone: Tone| {
-            all().any(|series| match series {
-                Series::Region { tone: used, .. } => *used == tone,
-                Series::Band {
-                    tone: used, grade, ..
-                } => *used == tone && grade.is_estimate(),
-                _ => false,
-            })
-        };
+    /// The hatchings that are needed, each tone with its own slope so that they differ in grey.
+    pub(crate) fn hatches(&mut self, needed: impl Fn(Tone) -> bool) {
         for (tone, slope) in [
             (Tone::Water, 45),
             (Tone::Heat, -45),
@@ -194,6 +182,18 @@ impl<'a> Svg<'a> {
             }
         }
     }
+}
+
+/// Whether a figure has anything that is hatched in a tone.
+pub(crate) fn hatches(figure: &Figure, tone: Tone) -> bool {
+    let mut all = figure.panels.iter().flat_map(|panel| &panel.series);
+    all.any(|series| match series {
+        Series::Region { tone: used, .. } => *used == tone,
+        Series::Band {
+            tone: used, grade, ..
+        } => *used == tone && grade.is_estimate(),
+        _ => false,
+    })
 }
 
 /// The class of a tone, for marks of any kind.

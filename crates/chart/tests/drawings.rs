@@ -1,10 +1,10 @@
 //! Drawings of one figure that holds every kind of mark, kept beside this test as plain files.
 #![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
-use chart::{ChartFault, Sheet, draw};
+use chart::{ChartFault, Sheet, draw, draw_balance};
 use figure::{
-    Axis, BandPoint, Contour, Ellipse, Figure, FigureFault, Grade, Grid, MeasuredPoint, Moment,
-    Outline, Panel, Place, Point, Scale, Series, Tone, Weight,
+    Axis, Balance, BandPoint, Contour, Cross, Ellipse, Extent, Figure, FigureFault, Grade, Grid,
+    MeasuredPoint, Moment, Outline, Panel, Part, Place, Point, Scale, Series, Tone, Weight,
 };
 use std::path::Path;
 
@@ -115,6 +115,66 @@ fn settings() -> Figure {
     )
 }
 
+/// Invented numbers: five points with their ranges, their names long and their places close.
+fn crosses() -> Figure {
+    let cross = |name: &str, at: (f64, f64), half: f64, weight| {
+        Series::Cross(Cross {
+            name: name.into(),
+            at: Point::new(at.0, at.1),
+            along: Extent {
+                low: at.0 * 0.98,
+                high: at.0 * 1.02,
+            },
+            value: Extent {
+                low: at.1 / half,
+                high: at.1 * half,
+            },
+            grade: if weight == Weight::Light {
+                Grade::Computed
+            } else {
+                Grade::CommonPractice
+            },
+            tone: Tone::Water,
+            weight,
+        })
+    };
+    let series = vec![
+        cross("one of a usual kind", (2.0, 1.0), 9.0, Weight::Plain),
+        cross("another much like it", (2.7, 0.8), 12.0, Weight::Plain),
+        cross("the dear one", (5.8, 4.0), 2.0, Weight::Plain),
+        cross("the simple one", (1.3, 90.0), 1.1, Weight::Light),
+        cross("the one to take", (1.2, 9.0), 3.0, Weight::Leading),
+        Series::limit("limit 60 ppm", 60.0),
+    ];
+    Figure::stacked(
+        "One is the cheapest that is dry enough",
+        Axis::linear("cost", "ct/kg").ranging(0.0, 6.3),
+        vec![Panel::new(Axis::log10("moisture leaving", "ppm"), series)],
+    )
+}
+
+/// Invented numbers: a balance with large, small and estimated parts.
+fn balance() -> Balance {
+    let part = |name: &str, amount| Part::new(name, amount, Grade::Computed);
+    let mut balance = Balance::new("Half of it leaves <hot>", "kW", Tone::Heat);
+    balance.entering = vec![
+        part("heater before the hopper", 1.6),
+        part("regeneration heater", 0.3),
+        Part::new("process blower", 0.05, Grade::CommonPractice),
+        part("drive of the wheel", 0.02),
+        part("regeneration blower", 0.02),
+        part("other, 4 parts", 0.01),
+    ];
+    balance.leaving = vec![
+        part("exhaust", 1.0),
+        part("resin, warmed and dried", 0.9),
+        part("wall", 0.1),
+        part("nothing", 0.0),
+    ];
+    balance.caption = "Values in data are invented.".into();
+    balance
+}
+
 /// Invented numbers: a vertical shared axis with a vessel, a colour field and a reversed axis.
 fn upright() -> Figure {
     let grid = Grid::from_function(vec![0.0, 0.5, 1.0], vec![0.0, 1.0, 2.0], |x, y| x * y);
@@ -191,6 +251,18 @@ fn pinned_drawings_have_not_moved() {
         "upright-narrow.svg",
         &draw(&upright(), &Sheet::narrow("c")).unwrap(),
     );
+    for (name, sheet) in [
+        ("crosses-wide.svg", Sheet::wide("d")),
+        ("crosses-narrow.svg", Sheet::narrow("d")),
+    ] {
+        compare(name, &draw(&crosses(), &sheet).unwrap());
+    }
+    for (name, sheet) in [
+        ("balance-alone.svg", Sheet::alone("e")),
+        ("balance-narrow.svg", Sheet::narrow("e")),
+    ] {
+        compare(name, &draw_balance(&balance(), &sheet).unwrap());
+    }
 }
 
 #[test]
@@ -215,6 +287,81 @@ fn holds_an_estimate_is_dashed_and_a_model_line_plain() {
     };
     assert!(line("air (analogy)").contains("c-estimate"));
     assert!(!line("mean (computed)").contains("c-estimate"));
+}
+
+#[test]
+fn holds_a_cross_is_drawn_outwards_and_named_once() {
+    for sheet in [Sheet::narrow("d"), Sheet::wide("d")] {
+        let svg = draw(&crosses(), &sheet).unwrap();
+        let arms = |name: &str| {
+            let found = svg
+                .lines()
+                .find(|l| l.contains(&format!("<title>{name} (")));
+            found.unwrap()
+        };
+        let (estimate, sure) = (arms("the one to take"), arms("the simple one"));
+        assert!(estimate.contains("c-leading c-estimate") && !sure.contains("c-estimate"));
+        // Four arms, each from the middle out, so that dashes do not fill up.
+        assert_eq!(estimate.matches('M').count(), 4, "{estimate}");
+        assert_eq!(estimate.matches('L').count(), 4, "{estimate}");
+        let texts: String = words(&svg).into_iter().map(|word| word.4 + " ").collect();
+        for name in [
+            "usual kind",
+            "much like it",
+            "dear one",
+            "simple one",
+            "to take",
+        ] {
+            assert_eq!(texts.matches(name).count(), 1, "{name}: {texts}");
+        }
+        // Where there is no room for the word of a grade its sign stays.
+        assert_eq!(texts.matches('≈').count(), 4, "{texts}");
+    }
+    let described = draw(&crosses(), &Sheet::wide("d")).unwrap();
+    assert!(
+        described.contains(
+            "point the one to take (common practice) at 1.2 (1.176 to 1.224), 9 (3 to 27)"
+        ),
+        "{described}"
+    );
+}
+
+#[test]
+fn exact_the_parts_of_a_balance_are_as_high_as_they_are_large() {
+    let svg = draw_balance(&balance(), &Sheet::wide("e")).unwrap();
+    // Top and bottom of the shape with this name.
+    let height = |name: &str| {
+        let found = svg.lines().find(|l| l.contains(&format!("<title>{name}<")));
+        let shape = found.unwrap().split(" d=\"").nth(1).unwrap();
+        let shape = shape.split('"').next().unwrap().trim_end_matches('Z');
+        let ys = shape.split(['M', 'L']).skip(1).map(|spot| {
+            let y = spot.split(' ').nth(1).unwrap();
+            y.parse::<f64>().unwrap()
+        });
+        let ys: Vec<f64> = ys.collect();
+        ys.iter().copied().fold(0.0, f64::max) - ys.iter().copied().fold(1e9, f64::min)
+    };
+    for (name, amount) in [
+        ("heater before the hopper", 1.6),
+        ("exhaust", 1.0),
+        ("wall", 0.1),
+    ] {
+        assert!((height(name) - 260.0 * amount / 2.0).abs() < 0.21, "{name}");
+    }
+    assert!(
+        svg.contains("50\u{a0}%") && svg.contains("≈ 0.050"),
+        "{svg}"
+    );
+    assert!(!svg.contains("nothing"));
+    // An estimate is hatched; neighbours differ in lightness.
+    assert!(svg.contains("url(#e-heat)") && svg.contains("c-step0") && svg.contains("c-step1"));
+    let mut open = balance();
+    open.leaving.pop();
+    open.leaving.pop();
+    assert!(matches!(
+        draw_balance(&open, &Sheet::wide("e")),
+        Err(ChartFault::Unreadable { .. })
+    ));
 }
 
 #[test]
@@ -291,17 +438,15 @@ fn words(svg: &str) -> Vec<(f64, f64, f64, f64, String)> {
 
 #[test]
 fn holds_no_word_lies_on_another_or_beyond_the_sheet() {
-    for figure in [over_time(), settings(), upright()] {
-        for width in [300.0, 358.0, 480.0, 720.0, 1000.0] {
-            let svg = draw(
-                &figure,
-                &Sheet {
-                    width,
-                    id: "a",
-                    alone: false,
-                },
-            )
-            .unwrap();
+    let figures = [over_time(), settings(), upright(), crosses()];
+    for width in [300.0, 358.0, 480.0, 720.0, 1000.0] {
+        let sheet = Sheet {
+            width,
+            id: "a",
+            alone: false,
+        };
+        let drawn = figures.iter().map(|figure| draw(figure, &sheet).unwrap());
+        for svg in drawn.chain([draw_balance(&balance(), &sheet).unwrap()]) {
             let all = words(&svg);
             for (index, a) in all.iter().enumerate() {
                 assert!(a.0 >= -9.0 && a.2 <= width + 9.0, "{width}: {a:?}");

@@ -2,7 +2,7 @@
 
 use crate::{Block, Cell, Document, Section, Table};
 use chart::ChartFault;
-use figure::{Extent, Figure};
+use figure::{Extent, FigureFault};
 
 /// One thing that makes a document unfit to be shown.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -120,7 +120,7 @@ pub(crate) fn faults(document: &Document) -> Vec<DocumentFault> {
     }
     let notes = document.notes.len();
     if let Some(figure) = &document.picture {
-        picture("the picture", figure, &mut found);
+        picture("the picture", figure.check(), &mut found);
     }
     table("the table", &document.table, notes, &mut found);
     for (index, note) in document.notes.iter().enumerate() {
@@ -142,14 +142,15 @@ fn section(number: usize, section: &Section, notes: usize, found: &mut Vec<Docum
         let place = format!("section {number}, block {}", index + 1);
         match block {
             Block::Text { .. } => {}
-            Block::Picture { figure } => picture(&place, figure, found),
+            Block::Picture { figure } => picture(&place, figure.check(), found),
+            Block::Balance { balance } => picture(&place, balance.check(), found),
             Block::Table { table: one } => table(&place, one, notes, found),
         }
     }
 }
 
-fn picture(place: &str, figure: &Figure, found: &mut Vec<DocumentFault>) {
-    if let Err(faults) = figure.check() {
+fn picture(place: &str, checked: Result<(), Vec<FigureFault>>, found: &mut Vec<DocumentFault>) {
+    if let Err(faults) = checked {
         found.push(DocumentFault::Picture {
             place: place.into(),
             fault: ChartFault::Unreadable { faults },

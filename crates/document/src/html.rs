@@ -4,8 +4,8 @@ use crate::html_table;
 use crate::sign::sign;
 use crate::typeset::typeset;
 use crate::{Block, Document, DocumentFault, Section};
-use chart::{Sheet, escape};
-use figure::Figure;
+use chart::{ChartFault, Sheet, escape};
+use figure::{Balance, Figure};
 use std::fmt::Write as _;
 
 const PAGE_STYLE: &str = include_str!("page.css");
@@ -66,25 +66,47 @@ fn head(document: &Document, out: &mut String) {
     );
 }
 
-/// A picture drawn twice, for a desk and for a hand; the style shows the one that fits.
 fn picture(id: &str, figure: &Figure) -> Result<String, DocumentFault> {
+    let draw = |sheet: &Sheet<'_>| chart::draw(figure, sheet);
+    drawn(id, &draw, &figure.title, &figure.caption, &figure.sources)
+}
+
+fn balance(id: &str, balance: &Balance) -> Result<String, DocumentFault> {
+    let draw = |sheet: &Sheet<'_>| chart::draw_balance(balance, sheet);
+    drawn(
+        id,
+        &draw,
+        &balance.title,
+        &balance.caption,
+        &balance.sources,
+    )
+}
+
+/// A picture drawn twice, for a desk and for a hand; the style shows the one that fits.
+fn drawn(
+    id: &str,
+    draw: &dyn Fn(&Sheet<'_>) -> Result<String, ChartFault>,
+    title: &str,
+    caption: &str,
+    sources: &[String],
+) -> Result<String, DocumentFault> {
     let (wide, narrow) = (format!("{id}w"), format!("{id}n"));
     let draw = |sheet: Sheet<'_>| {
-        chart::draw(figure, &sheet).map_err(|fault| DocumentFault::Picture {
-            place: figure.title.clone(),
+        draw(&sheet).map_err(|fault| DocumentFault::Picture {
+            place: title.to_owned(),
             fault,
         })
     };
     let mut out = format!(
         "<figure>\n<h2>{}</h2>\n<div class=\"wide\">{}</div>\n<div class=\"narrow\">{}</div>\n",
-        typeset(&figure.title),
+        typeset(title),
         draw(Sheet::wide(&wide))?,
         draw(Sheet::narrow(&narrow))?,
     );
-    if !figure.caption.trim().is_empty() || !figure.sources.is_empty() {
+    if !caption.trim().is_empty() || !sources.is_empty() {
         out.push_str("<figcaption>");
-        out.push_str(&typeset(&figure.caption));
-        for source in &figure.sources {
+        out.push_str(&typeset(caption));
+        for source in sources {
             let _ = write!(out, " <span class=\"from\">{}</span>", typeset(source));
         }
         out.push_str("</figcaption>\n");
@@ -137,6 +159,9 @@ fn section(
             }
             Block::Picture { figure } => {
                 out.push_str(&picture(&format!("s{number}b{}", index + 1), figure)?);
+            }
+            Block::Balance { balance: one } => {
+                out.push_str(&balance(&format!("s{number}b{}", index + 1), one)?);
             }
             Block::Table { table } => out.push_str(&html_table::table(table, document)),
         }

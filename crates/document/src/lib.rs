@@ -24,11 +24,13 @@
 //! # Ok::<(), document::DocumentFault>(())
 //! ```
 
+mod balance;
 mod check;
 mod html;
 mod html_table;
 mod plain;
 mod plain_table;
+mod ranges;
 mod sign;
 mod spark;
 mod state;
@@ -37,7 +39,7 @@ mod terminal;
 mod typeset;
 
 pub use check::DocumentFault;
-pub use figure::{Extent, Figure, Grade};
+pub use figure::{Balance, Extent, Figure, Grade};
 pub use state::State;
 pub use table::{Cell, Column, Row, Table, Value};
 
@@ -222,6 +224,11 @@ pub enum Block {
         /// The picture.
         figure: Figure,
     },
+    /// What enters and what leaves, as a picture.
+    Balance {
+        /// The picture.
+        balance: Balance,
+    },
     /// A table.
     Table {
         /// The table.
@@ -238,6 +245,11 @@ impl Block {
     /// A picture.
     pub fn picture(figure: Figure) -> Self {
         Self::Picture { figure }
+    }
+
+    /// What enters and what leaves, as a picture.
+    pub fn balance(balance: Balance) -> Self {
+        Self::Balance { balance }
     }
 
     /// A table.

@@ -77,6 +77,11 @@ fn section(section: &Section, document: &Document, full: bool) -> Vec<String> {
                 out.push(String::new());
             }
             Block::Picture { figure } => out.extend(picture(figure)),
+            Block::Balance { balance } => {
+                out.extend(wrapped(&balance.title, WIDTH));
+                out.extend(crate::balance::lines(balance));
+                out.push(String::new());
+            }
             Block::Table { table } => {
                 out.extend(plain_table::lines(table, document));
                 out.push(String::new());

@@ -1,5 +1,6 @@
 //! A picture in a few lines of text: one small curve for each panel.
 
+use crate::ranges;
 use crate::terminal::{WIDTH, clean, columns, left, right};
 use figure::{Extent, Figure, Layout, Panel, Point, Scale, Series, Weight};
 
@@ -19,19 +20,24 @@ pub(crate) fn lines(figure: &Figure) -> Vec<String> {
     let mut drawn = false;
     for panel in &figure.panels {
         let curves = curves(panel, shared, figure.shared.scale, figure.shared.reversed);
-        if !curves.is_empty() {
-            drawn = true;
+        let ranges = ranges::lines(panel);
+        if !(curves.is_empty() && ranges.is_empty()) {
             let heading = match panel.axis.scale {
                 Scale::Linear => panel.axis.label(),
                 Scale::Log10 => format!("{} (logarithmic)", panel.axis.label()),
             };
             out.push(format!("  {}", clean(&heading)));
+        }
+        let ranged = !ranges.is_empty();
+        out.extend(ranges);
+        if !curves.is_empty() {
+            drawn = true;
             let lines = curves.iter();
             let lines =
                 lines.map(|(name, curve)| format!("  {} {curve}", shortened(&clean(name), NAME)));
             out.extend(lines);
         }
-        out.extend(remarks(panel));
+        out.extend(remarks(panel, ranged));
     }
     if drawn {
         let (from, to) = if figure.shared.reversed {
@@ -112,6 +118,11 @@ fn sampled(
         .iter()
         .map(|p| (ramp(p.along, scale), ramp(p.value, panel.axis.scale)))
         .collect();
+    // A line that turns back, as a path that closes, has no one value at a place.
+    let turns = |same: fn(&f64, &f64) -> bool| sorted.windows(2).any(|p| same(&p[0].0, &p[1].0));
+    if turns(f64::lt) && turns(f64::gt) {
+        return None;
+    }
     sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
     let sample = |index: usize| {
         let at = low + (high - low) * (index as f64 + 0.5) / CURVE as f64;
@@ -139,7 +150,7 @@ fn sampled(
 }
 
 /// Three digits, without empty decimals.
-fn trimmed(value: f64) -> String {
+pub(crate) fn trimmed(value: f64) -> String {
     let written = chart::significant(value, 3);
     if written.contains('.') && !written.contains('\u{b7}') {
         return written
@@ -188,9 +199,11 @@ fn interpolated(sorted: &[(f64, f64)], at: f64) -> f64 {
     })
 }
 
-/// What a picture names besides lines, in words: limits and the recommended point.
-fn remarks(panel: &Panel) -> Vec<String> {
+/// What a picture names besides lines, in words: limits, where they do not stand on the scale of
+/// points with a range, and the recommended point.
+fn remarks(panel: &Panel, ranged: bool) -> Vec<String> {
     let remark = |series: &Series| match series {
+        Series::Limit { .. } if ranged => None,
         Series::Limit { name, value } => {
             let stands = name.chars().any(|c| c.is_ascii_digit());
             let number = chart::short(*value);
@@ -214,7 +227,7 @@ fn remarks(panel: &Panel) -> Vec<String> {
 }
 
 /// A name in exactly so many columns, cut where it is longer.
-fn shortened(name: &str, width: usize) -> String {
+pub(crate) fn shortened(name: &str, width: usize) -> String {
     if columns(name) <= width {
         return left(name, width);
     }

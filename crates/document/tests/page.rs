@@ -2,10 +2,10 @@
 #![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 use document::{
-    Block, Cell, Column, Document, DocumentFault, Extent, Figure, Grade, Note, Row, Section, State,
-    Table, Value,
+    Balance, Block, Cell, Column, Document, DocumentFault, Extent, Figure, Grade, Note, Row,
+    Section, State, Table, Value,
 };
-use figure::{Axis, Panel, Point, Scale, Series};
+use figure::{Axis, Cross, Panel, Part, Point, Scale, Series, Tone, Weight};
 
 const NASTY: &str = "<script>alert(1)</script> & \"quoted\" \u{1b}[2J\u{202e}";
 
@@ -21,6 +21,17 @@ fn curve() -> Figure {
     ];
     let panel = Panel::new(Axis::log10("moisture", "ppm"), series);
     Figure::stacked("The limit is met", Axis::linear("time", "h"), vec![panel])
+}
+
+fn balance() -> Balance {
+    let mut balance = Balance::new("Half of it leaves hot", "kW", Tone::Heat);
+    balance.entering = vec![Part::new("heater", 4.0, Grade::Computed)];
+    balance.leaving = vec![
+        Part::new("exhaust", 2.0, Grade::Computed),
+        Part::new("wall", 1.996, Grade::CommonPractice),
+        Part::new(NASTY, 0.004, Grade::Computed),
+    ];
+    balance
 }
 
 fn table() -> Table {
@@ -63,6 +74,7 @@ fn whole() -> Document {
             Block::text(NASTY),
             Block::picture(curve()),
             Block::table(table()),
+            Block::balance(balance()),
         ],
     }];
     document.imprint = vec!["Values in data are invented.".into()];
@@ -233,6 +245,73 @@ fn holds_text_keeps_to_eighty_columns() {
         }
         assert!(text.ends_with('\n') && !text.ends_with("\n\n"));
     }
+}
+
+#[test]
+fn exact_points_with_a_range_share_one_scale_with_their_limit() {
+    let cross = |name: &str, (low, value, high): (f64, f64, f64), grade| {
+        Series::Cross(Cross {
+            name: name.into(),
+            at: Point::new(1.0, value),
+            along: Extent {
+                low: 0.9,
+                high: 1.1,
+            },
+            value: Extent { low, high },
+            grade,
+            tone: Tone::Water,
+            weight: Weight::Plain,
+        })
+    };
+    let series = vec![
+        cross("wheel", (1.0, 10.0, 100.0), Grade::Computed),
+        cross(
+            "towers of a long name, twice",
+            (10.0, 100.0, 1000.0),
+            Grade::Assumed,
+        ),
+        Series::limit("limit 100 ppm", 100.0),
+    ];
+    let mut document = whole();
+    document.picture = Some(Figure::stacked(
+        "Two of them",
+        Axis::linear("cost", "EUR"),
+        vec![Panel::new(Axis::log10("moisture", "ppm"), series)],
+    ));
+    let text = document.text().unwrap();
+    let expected = "\
+  moisture / ppm (logarithmic)
+  wheel                      10 ──────────●──────────┼           1 to 100
+  ≈ towers of a long name,… 100           ╌╌╌╌╌╌╌╌╌╌╌●╌╌╌╌╌╌╌╌╌╌ 10 to 1000
+                                                     │ limit 100 ppm
+";
+    assert!(text.contains(expected), "{text}");
+}
+
+#[test]
+fn exact_a_balance_stands_as_bars_of_its_shares() {
+    let text = whole().full_text().unwrap();
+    let bars = |sign: char| text.matches(sign).count();
+    assert!(
+        text.contains("Half of it leaves hot\n  in / kW\n  heater"),
+        "{text}"
+    );
+    // All, a half, and an estimate of a half; a part too small for a bar keeps its line.
+    assert_eq!((bars('▒'), bars('▏')), (14, 1), "{text}");
+    assert!(
+        text.contains(&format!("    4 {}\n", "█".repeat(28))),
+        "{text}"
+    );
+    assert!(
+        text.contains(&format!("    2 {}\n", "█".repeat(14))),
+        "{text}"
+    );
+    let mut document = whole();
+    document.sections[0].blocks[3] = Block::balance(Balance::new("x", "kW", Tone::Heat));
+    assert!(matches!(
+        document.check().unwrap_err()[..],
+        [DocumentFault::Picture { .. }]
+    ));
 }
 
 #[test]

@@ -1,123 +1,9 @@
-//! What makes a figure unreadable, found all at once.
+//! The faults of a figure, found all at once.
 
-use crate::{Axis, BandPoint, Contour, Extent, Figure, Grid, MeasuredPoint, Panel, Scale, Series};
-
-/// One thing that makes a figure unreadable.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum FigureFault {
-    /// The title says nothing.
-    #[error("the figure has no title; a title states what the picture shows")]
-    NoTitle,
-    /// There is nothing to draw on.
-    #[error("the figure has no panel")]
-    NoPanel,
-    /// A panel without series.
-    #[error("panel {panel} holds no series")]
-    EmptyPanel {
-        /// Counted from 1.
-        panel: usize,
-    },
-    /// An axis without a name.
-    #[error("{place}: the axis has no name")]
-    AxisWithoutName {
-        /// Which axis.
-        place: String,
-    },
-    /// An axis or a colour scale without a unit.
-    #[error("{place}: no unit; write \"1\" for a number without unit")]
-    WithoutUnit {
-        /// Which axis or series.
-        place: String,
-    },
-    /// A stated range that is empty, reversed or not finite.
-    #[error("{place}: range from {low} to {high} is not a range; low must be below high")]
-    NotARange {
-        /// Which axis.
-        place: String,
-        /// Its low end.
-        low: f64,
-        /// Its high end.
-        high: f64,
-    },
-    /// A series without points.
-    #[error("{place}: the series is empty")]
-    EmptySeries {
-        /// Which series.
-        place: String,
-    },
-    /// A series without a name.
-    #[error("{place}: the series has no name")]
-    SeriesWithoutName {
-        /// Which series.
-        place: String,
-    },
-    /// A number that is not finite.
-    #[error("{place}: entry {entry} is {value}, not a finite number")]
-    NotFinite {
-        /// Which series.
-        place: String,
-        /// Which number of it, counted from 1.
-        entry: usize,
-        /// The number.
-        value: f64,
-    },
-    /// A value that a logarithmic axis cannot show.
-    #[error("{place}: {value} on a logarithmic axis; only positive values have a place there")]
-    NotPositive {
-        /// Which axis or series.
-        place: String,
-        /// The first such value.
-        value: f64,
-    },
-    /// A low end above its high end, or a value outside its error bar.
-    #[error(
-        "{place}: at {along}, low {low} and high {high} are the wrong way round or miss the value"
-    )]
-    RangeReversed {
-        /// Which series.
-        place: String,
-        /// Where on the shared axis.
-        along: f64,
-        /// Its low end.
-        low: f64,
-        /// Its high end.
-        high: f64,
-    },
-    /// A grid whose values do not match its coordinates.
-    #[error(
-        "{place}: a grid of {along} by {across} points (2 by 2 at least, rising) does not match its values"
-    )]
-    GridMismatch {
-        /// Which series.
-        place: String,
-        /// Number of coordinates on the shared axis.
-        along: usize,
-        /// Number of coordinates on the panel's own axis.
-        across: usize,
-    },
-    /// An ellipse that is not one.
-    #[error(
-        "{place}: half axes {half_along} and {half_value} with correlation {correlation} make no ellipse"
-    )]
-    NotAnEllipse {
-        /// Which series.
-        place: String,
-        /// Half the extent on the shared axis.
-        half_along: f64,
-        /// Half the extent on the panel's own axis.
-        half_value: f64,
-        /// The correlation.
-        correlation: f64,
-    },
-    /// A share of the figure that is not a positive number.
-    #[error("panel {panel}: its share of the figure is {share}, not a positive number")]
-    NotAShare {
-        /// Counted from 1.
-        panel: usize,
-        /// The stated share.
-        share: f64,
-    },
-}
+use crate::{
+    Axis, BandPoint, Contour, Cross, Extent, Figure, FigureFault, Grid, MeasuredPoint, Panel,
+    Scale, Series,
+};
 
 /// All faults of a figure, in reading order.
 pub(crate) fn faults(figure: &Figure) -> Vec<FigureFault> {
@@ -240,6 +126,7 @@ fn series(place: &str, series: &Series, along: Scale, own: Scale, found: &mut Ve
         Series::Band { points, .. } => band(place, points, found),
         Series::Measured { points, .. } => measured(place, points, found),
         Series::Contours(contour) => contours(place, contour, found),
+        Series::Cross(one) => cross(place, one, found),
         Series::Field {
             unit: name,
             grid: values,
@@ -319,6 +206,20 @@ fn measured(place: &str, points: &[MeasuredPoint], found: &mut Vec<FigureFault>)
     }
 }
 
+fn cross(place: &str, cross: &Cross, found: &mut Vec<FigureFault>) {
+    let middles = [(cross.along, cross.at.along), (cross.value, cross.at.value)];
+    for (Extent { low, high }, middle) in middles {
+        if low > middle || middle > high {
+            found.push(FigureFault::RangeReversed {
+                place: place.into(),
+                along: cross.at.along,
+                low,
+                high,
+            });
+        }
+    }
+}
+
 /// The first number that is not finite, and the first that the scale cannot show.
 fn numbers(place: &str, all: &[f64], scale: Scale, found: &mut Vec<FigureFault>) {
     if let Some(index) = all.iter().position(|value| !value.is_finite()) {
@@ -341,8 +242,8 @@ fn numbers(place: &str, all: &[f64], scale: Scale, found: &mut Vec<FigureFault>)
 #[expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 mod tests {
     use crate::{
-        Axis, BandPoint, Contour, Ellipse, Extent, Figure, FigureFault, Grade, Grid, MeasuredPoint,
-        Moment, Outline, Panel, Place, Point, Scale, Series, Tone, Weight,
+        Axis, BandPoint, Contour, Cross, Ellipse, Extent, Figure, FigureFault, Grade, Grid,
+        MeasuredPoint, Moment, Outline, Panel, Place, Point, Scale, Series, Tone, Weight,
     };
 
     fn one_of_each() -> Figure {
@@ -409,6 +310,21 @@ mod tests {
                 text: "here".into(),
                 at: Point::new(1.5, 1.5),
             },
+            Series::Cross(Cross {
+                name: "wheel".into(),
+                at: Point::new(1.5, 1.5),
+                along: Extent {
+                    low: 1.4,
+                    high: 1.5,
+                },
+                value: Extent {
+                    low: 1.0,
+                    high: 2.0,
+                },
+                grade: Grade::CommonPractice,
+                tone: Tone::Water,
+                weight: Weight::Leading,
+            }),
         ];
         let mut figure = Figure::stacked(
             "Every kind has its place",
@@ -511,6 +427,27 @@ mod tests {
             other => unreachable!("{other:?}"),
         });
         assert!(matches!(ellipse[..], [FigureFault::NotAnEllipse { .. }]));
+    }
+
+    #[test]
+    fn holds_a_point_lies_within_its_range_on_both_axes() {
+        let crossed = |change: fn(&mut Cross)| {
+            faults(|f| match &mut f.panels[0].series[9] {
+                Series::Cross(cross) => change(cross),
+                other => unreachable!("{other:?}"),
+            })
+        };
+        assert_eq!(crossed(|_| ()), []);
+        for found in [
+            crossed(|cross| cross.along.high = 1.49),
+            crossed(|cross| cross.value.low = 1.51),
+        ] {
+            assert!(matches!(found[..], [FigureFault::RangeReversed { .. }]));
+        }
+        assert!(matches!(
+            crossed(|cross| cross.value.low = 0.0)[..],
+            [FigureFault::NotPositive { .. }]
+        ));
     }
 
     #[test]

@@ -23,16 +23,19 @@
 //! ```
 
 mod axis;
+mod balance;
 mod check;
+mod fault;
 mod grade;
 mod grid;
 mod series;
 
 pub use axis::{Axis, Extent, Scale};
-pub use check::FigureFault;
+pub use balance::{Balance, Part};
+pub use fault::FigureFault;
 pub use grade::Grade;
 pub use grid::Grid;
-pub use series::{BandPoint, Contour, Ellipse, MeasuredPoint, Point, Series, Tone, Weight};
+pub use series::{BandPoint, Contour, Cross, Ellipse, MeasuredPoint, Point, Series, Tone, Weight};
 
 use serde::{Deserialize, Serialize};
 

@@ -1,6 +1,6 @@
 //! What can be drawn on a panel.
 
-use crate::{Grade, Grid, Scale};
+use crate::{Extent, Grade, Grid, Scale};
 use serde::{Deserialize, Serialize};
 
 /// One thing drawn on a panel.
@@ -71,6 +71,9 @@ pub enum Series {
         /// Which colour map: water or heat.
         tone: Tone,
     },
+    /// A point with its range on both axes: a cross around a ring, its arms dashed when its grade is
+    /// an estimate.
+    Cross(Cross),
     /// The recommended point.
     Recommended {
         /// Written beside it.
@@ -120,6 +123,7 @@ impl Series {
             | Self::Field { name, .. }
             | Self::Recommended { name, .. } => name,
             Self::Contours(contour) => &contour.name,
+            Self::Cross(cross) => &cross.name,
             Self::Note { text, .. } => text,
         }
     }
@@ -133,6 +137,7 @@ impl Series {
             Self::Measured { points, .. } => points.iter().map(|p| p.along).collect(),
             Self::Limit { .. } => Vec::new(),
             Self::Contours(Contour { grid, .. }) | Self::Field { grid, .. } => grid.along.clone(),
+            Self::Cross(Cross { at, along, .. }) => vec![along.low, at.along, along.high],
             Self::Recommended { at, .. } | Self::Note { at, .. } => vec![at.along],
         }
     }
@@ -149,6 +154,7 @@ impl Series {
             }
             Self::Limit { value, .. } => vec![*value],
             Self::Contours(Contour { grid, .. }) | Self::Field { grid, .. } => grid.across.clone(),
+            Self::Cross(Cross { at, value, .. }) => vec![value.low, at.value, value.high],
             Self::Recommended { at, .. } | Self::Note { at, .. } => vec![at.value],
         }
     }
@@ -167,6 +173,25 @@ pub struct Contour {
     pub scale: Scale,
     /// The values that get a line, rising.
     pub levels: Vec<f64>,
+    /// What stands behind it.
+    pub grade: Grade,
+    /// What it is about.
+    pub tone: Tone,
+    /// How much it matters.
+    pub weight: Weight,
+}
+
+/// A point with its range on both axes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Cross {
+    /// Written beside it.
+    pub name: String,
+    /// Where it is.
+    pub at: Point,
+    /// Its range on the shared axis.
+    pub along: Extent,
+    /// Its range on the panel's own axis.
+    pub value: Extent,
     /// What stands behind it.
     pub grade: Grade,
     /// What it is about.

@@ -1,8 +1,8 @@
 //! Invented figures of every kind; no number here was computed or measured.
 
 use figure::{
-    Axis, BandPoint, Contour, Ellipse, Figure, Grade, Grid, MeasuredPoint, Moment, Outline, Panel,
-    Place, Point, Scale, Series, Tone, Weight,
+    Axis, Balance, BandPoint, Contour, Cross, Ellipse, Extent, Figure, Grade, Grid, MeasuredPoint,
+    Moment, Outline, Panel, Part, Place, Point, Scale, Series, Tone, Weight,
 };
 
 /// Stands under every picture of the specimen.
@@ -451,4 +451,61 @@ pub(crate) fn wheel() -> Figure {
         })
         .to_vec();
     invented(figure)
+}
+
+/// Three dryers, each with its range of cost and of what leaves.
+pub(crate) fn choice() -> Figure {
+    let cross = |name: &str, cost: f64, ppm: f64, grade, weight| {
+        Series::Cross(Cross {
+            name: name.into(),
+            at: Point::new(cost, ppm),
+            along: Extent {
+                low: 0.9 * cost,
+                high: 1.15 * cost,
+            },
+            value: Extent {
+                low: ppm / 1.8,
+                high: ppm * 2.2,
+            },
+            grade,
+            tone: Tone::Water,
+            weight,
+        })
+    };
+    let series = vec![
+        cross("wheel", 1.1, 60.0, Grade::Computed, Weight::Leading),
+        cross("towers", 1.5, 55.0, Grade::CommonPractice, Weight::Plain),
+        cross("hot air", 0.7, 420.0, Grade::Computed, Weight::Plain),
+        Series::limit("limit 200 ppm", 200.0),
+    ];
+    let panel = Panel::new(Axis::log10("moisture leaving", "ppm"), series);
+    let cost = Axis::linear("cost", "ct/kg").ranging(0.0, 2.0);
+    invented(Figure::stacked(
+        "The wheel is the cheapest that is dry enough",
+        cost,
+        vec![panel],
+    ))
+}
+
+/// Where the current goes.
+pub(crate) fn ledger() -> Balance {
+    let part = |name: &str, amount| Part::new(name, amount, Grade::Computed);
+    let mut balance = Balance::new(
+        "The resin takes two fifths of the heat, the exhaust a third",
+        "kW",
+        Tone::Heat,
+    );
+    balance.entering = vec![
+        part("heater before the hopper", 1.62),
+        part("regeneration heater", 0.61),
+        Part::new("blowers", 0.07, Grade::CommonPractice),
+    ];
+    balance.leaving = vec![
+        part("resin, warmed and dried", 0.92),
+        part("exhaust of the regeneration", 0.77),
+        part("cooler of the return air", 0.53),
+        Part::new("wall of the hopper", 0.08, Grade::CommonPractice),
+    ];
+    balance.sources.push(INVENTED.into());
+    balance
 }

@@ -67,6 +67,14 @@ pub(crate) fn specimen() -> Document {
                 vec![Block::picture(figures::wheel())],
             ),
             section(
+                "The choice and its energy ledger",
+                "One dryer of three, and where its current goes.",
+                vec![
+                    Block::picture(figures::choice()),
+                    Block::balance(figures::ledger()),
+                ],
+            ),
+            section(
                 "All settings and how they stand",
                 "A wall of tables, to see how they read.",
                 vec![
