@@ -3,7 +3,7 @@
 use crate::dryers::words::{is_one_job, short};
 use crate::speech::{Measure, Speech, ppm};
 use decide::compare::{Compared, Comparison, CostKind};
-use figure::{Axis, Figure, Grade, Panel, Point, Series, Tone, Weight};
+use figure::{Axis, Cross, Extent, Figure, Grade, Panel, Point, Series, Tone, Weight};
 
 /// Least moisture, or share of a limit, that is drawn.
 const LEAST: f64 = 0.05;
@@ -18,21 +18,7 @@ pub(crate) fn choice(comparison: &Comparison, speech: Speech) -> Figure {
     let mut series: Vec<Series> = marks
         .iter()
         .enumerate()
-        .map(|(index, mark)| Series::Line {
-            name: mark.name.clone(),
-            points: mark.cross(index % 2 == 0),
-            grade: Grade::CommonPractice,
-            tone: if index % 2 == 0 {
-                Tone::Water
-            } else {
-                Tone::Heat
-            },
-            weight: if comparison.choice.dryer == Some(index) {
-                Weight::Leading
-            } else {
-                Weight::Plain
-            },
-        })
+        .map(|(index, mark)| mark.cross(index, comparison.choice.dryer == Some(index)))
         .collect();
     let alone = is_one_job(comparison);
     let mut hoppers = comparison.runs.iter().flat_map(|run| &run.hoppers);
@@ -67,10 +53,11 @@ pub(crate) fn choice(comparison: &Comparison, speech: Speech) -> Figure {
     }
     .ranging(0.0, 1.1 * most);
     let mut figure = Figure::stacked(title(comparison), shared, vec![Panel::new(axis, series)]);
-    figure.caption = "Each cross is a dryer: upright nine draws in ten of what leaves, across nine draws in \
-                      ten of its energy. Below the limit and to the left is better; dashed, because \
-                      much of a dryer is an estimate."
-        .into();
+    figure.caption =
+        "Each cross is a dryer: upright nine draws in ten of what leaves, across nine draws in \
+                      ten of its energy. Below the limit and to the left is better. Dashed and ≈: \
+                      common practice without a source stands behind much of a dryer."
+            .into();
     figure
 }
 
@@ -120,18 +107,30 @@ impl Mark {
         })
     }
 
-    /// Along the cost and back, then upright: the name stands at the end, in turn above and below.
-    fn cross(&self, upwards: bool) -> Vec<Point> {
-        let middle = Point::new(self.cost, self.value);
-        let (low, high) = self.values;
-        let (first, last) = if upwards { (low, high) } else { (high, low) };
-        vec![
-            Point::new(self.costs.0, self.value),
-            Point::new(self.costs.1, self.value),
-            middle,
-            Point::new(self.cost, first),
-            Point::new(self.cost, last),
-        ]
+    /// The dryer as a cross; neighbours in turn in one tone and the other.
+    fn cross(&self, index: usize, chosen: bool) -> Series {
+        // The dryer as it stands is no draw, and may lie outside nine in ten of them.
+        let around = |middle: f64, (low, high): (f64, f64)| Extent {
+            low: low.min(middle),
+            high: high.max(middle),
+        };
+        Series::Cross(Cross {
+            name: self.name.clone(),
+            at: Point::new(self.cost, self.value),
+            along: around(self.cost, self.costs),
+            value: around(self.value, self.values),
+            grade: Grade::CommonPractice,
+            tone: if index.is_multiple_of(2) {
+                Tone::Water
+            } else {
+                Tone::Heat
+            },
+            weight: if chosen {
+                Weight::Leading
+            } else {
+                Weight::Plain
+            },
+        })
     }
 }
 
