@@ -122,7 +122,11 @@ fn stripes<'a>(balance: &Balance, parts: &'a [Part], whole: f64, room: f64) -> V
 
 /// The name of a part, how much it is and which share.
 fn words(balance: &Balance, part: &Part, whole: f64) -> String {
-    let about = if part.grade.is_estimate() { "≈ " } else { "" };
+    let about = if part.grade.is_estimate() {
+        "≈\u{a0}"
+    } else {
+        ""
+    };
     format!(
         "{}, {about}{}\u{a0}{}, {}\u{a0}%",
         part.name,

@@ -162,7 +162,7 @@ pub fn draw(figure: &Figure, sheet: &Sheet<'_>) -> Result<String, ChartFault> {
 ///     Part::new("wall", 1.0, Grade::CommonPractice),
 /// ];
 /// let svg = chart::draw_balance(&heat, &chart::Sheet::wide("demo"))?;
-/// assert!(svg.contains("67\u{a0}%") && svg.contains("≈ 1"));
+/// assert!(svg.contains("67\u{a0}%") && svg.contains("≈\u{a0}1"));
 /// # Ok::<(), chart::ChartFault>(())
 /// ```
 pub fn draw_balance(balance: &Balance, sheet: &Sheet<'_>) -> Result<String, ChartFault> {

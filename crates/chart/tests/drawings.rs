@@ -349,7 +349,7 @@ fn exact_the_parts_of_a_balance_are_as_high_as_they_are_large() {
         assert!((height(name) - 260.0 * amount / 2.0).abs() < 0.21, "{name}");
     }
     assert!(
-        svg.contains("50\u{a0}%") && svg.contains("≈ 0.050"),
+        svg.contains("50\u{a0}%") && svg.contains("≈\u{a0}0.050"),
         "{svg}"
     );
     assert!(!svg.contains("nothing"));
