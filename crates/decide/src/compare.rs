@@ -15,6 +15,7 @@ mod money;
 mod not_computed;
 pub mod payback;
 pub(crate) mod sampled;
+mod unfit;
 mod unlike;
 mod vacuum;
 mod verdict;
@@ -28,6 +29,7 @@ pub use margins::{Breaks, Harder, Margin};
 pub use money::{CostKind, Costs, Lost, Money};
 pub use not_computed::{MissingDay, NotComputed, WhyNot};
 pub use sampled::LostShares;
+pub use unfit::Unfit;
 pub use vacuum::VacuumBatches;
 pub use verdict::{Choice, ENOUGH};
 
@@ -76,6 +78,8 @@ pub struct Compared {
     pub ownership: Ownership,
     /// Whether it is the one that stands there today.
     pub mine: bool,
+    /// What speaks against it whatever it leaves in the resin; it is then not recommended.
+    pub unfit: Option<Unfit>,
     /// Whether its air passes a desiccant in beads, is that of the hall, or comes from a compressor.
     pub air: AirFrom,
     /// Energy of each draw, kWh/kg.
@@ -110,6 +114,8 @@ pub struct DayRun {
     pub share: f64,
     /// Temperature of the hall, degC, and its humidity ratio, kg/kg.
     pub hall: (f64, f64),
+    /// Dew or frost point of the hall, degC.
+    pub hall_point_c: f64,
     /// Dew or frost point of the supply at the pressure of the hall, degC; none where no air is made.
     pub supply_point_c: Option<f64>,
     /// Return air, degC.
@@ -172,6 +178,8 @@ pub struct LoopState {
 pub struct HopperDay {
     /// The resin.
     pub resin: String,
+    /// Air at the inlet of the hopper, degC; none where no air is blown through it.
+    pub inlet_c: Option<f64>,
     /// Moisture of the resin leaving, mean over pellets and streams, ppm wet basis.
     pub outlet_ppm_wet: f64,
     /// Five and ninety-five percent of the draws, ppm wet basis.
@@ -256,12 +264,18 @@ pub fn compare(
     for (index, offered) in question.dryers.iter().enumerate() {
         let before = (index * moments.len()) as f64;
         let dryer = (offered.make)(&asking.duty);
-        match one(question, offered, &dryer, &moments, &|done| {
-            told((before + done) / parts);
-        }) {
+        match one(
+            question,
+            offered,
+            &dryer,
+            (&moments, &asking.duty),
+            &|done| {
+                told((before + done) / parts);
+            },
+        ) {
             Ok(compared) => {
                 found.dryers.push(compared);
-                made.push(dryer);
+                made.push((dryer, offered.hottest));
             }
             Err(not) => found.not_computed.push(*not),
         }
@@ -282,7 +296,8 @@ pub fn compare(
         );
     }
     if let Some(recommended) = found.choice.dryer {
-        match tuned(&made[recommended], &asking.cell, &found) {
+        let (dryer, hottest) = &made[recommended];
+        match tuned(dryer, *hottest, &asking.cell, &found) {
             Ok(least) => found.set_points = least,
             Err(cause) => found.set_points_not_searched = Some(cause.to_string()),
         }
@@ -293,6 +308,7 @@ pub fn compare(
 /// Set-points at least energy of a dryer that makes air for one hopper.
 fn tuned(
     dryer: &Dryer,
+    hottest: Option<f64>,
     cell: &Settled,
     found: &Comparison,
 ) -> Result<Option<LeastEnergy>, DecideError> {
@@ -308,6 +324,7 @@ fn tuned(
         case,
         given,
         equipment,
+        hottest,
         days: &found.days,
         samples: found.samples.0.min(DRAWS),
         seed: found.samples.1,
@@ -320,7 +337,7 @@ fn one(
     question: &Question<'_>,
     offered: &Offered<'_>,
     dryer: &Dryer,
-    moments: &[Now<'_>],
+    (moments, duty): (&[Now<'_>], &Duty),
     told: &(dyn Fn(f64) + Sync),
 ) -> Result<Compared, Box<NotComputed>> {
     let draws = (question.samples, question.seed);
@@ -339,6 +356,7 @@ fn one(
         .iter()
         .zip(moments)
         .min_by(|(a, _), (b, _)| a.probability.total_cmp(&b.probability));
+    let unfit = Unfit::of(&days, moments, offered.hottest, duty);
     let (mut margins, mut start) = (Vec::new(), None);
     if let Dryer::Air(equipment) = dryer {
         if let Some((_, now)) = worst {
@@ -356,6 +374,7 @@ fn one(
     Ok(Compared {
         margins,
         mine: offered.mine,
+        unfit,
         air: dryer.air(),
         ..compared
     })

@@ -110,6 +110,7 @@ pub fn least_energy(
         case: &case,
         given: &given,
         equipment: &make(case.air_flow, case.air_temperature),
+        hottest: None,
         days: &job.plant.days_of_the_year(),
         samples,
         seed,
@@ -122,6 +123,8 @@ pub(crate) struct Tuning<'a> {
     pub(crate) case: &'a Case,
     pub(crate) given: &'a Given,
     pub(crate) equipment: &'a Equipment,
+    /// Hottest air it is made for, K, where that is stated.
+    pub(crate) hottest: Option<f64>,
     pub(crate) days: &'a [Day],
     pub(crate) samples: u32,
     pub(crate) seed: u32,

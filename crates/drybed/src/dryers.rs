@@ -6,6 +6,7 @@ mod not_computed;
 pub(crate) mod own;
 mod page;
 mod set_points;
+mod unfit;
 pub(crate) mod words;
 
 use crate::equipment::EquipmentAnswer;
@@ -144,6 +145,7 @@ impl Customary {
                     mine: priced.is_some_and(|priced| priced.mine),
                     ownership: priced.map_or_else(Ownership::default, |it| it.ownership.clone()),
                     is_stated: false,
+                    hottest: None,
                     make,
                 }
             })

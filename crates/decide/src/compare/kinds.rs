@@ -22,6 +22,8 @@ pub struct Offered<'a> {
     pub mine: bool,
     /// Whether it is as it is, and no job decides how large its parts are.
     pub is_stated: bool,
+    /// Hottest air it is made for, K, where that is stated.
+    pub hottest: Option<f64>,
 }
 
 impl<'a> Offered<'a> {
@@ -32,6 +34,7 @@ impl<'a> Offered<'a> {
             ownership: Ownership::default(),
             mine: false,
             is_stated: false,
+            hottest: None,
         }
     }
 }

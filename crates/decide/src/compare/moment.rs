@@ -97,13 +97,17 @@ impl<'a> Now<'a> {
         let asked = Asked::of(self, draws);
         let sampled = asked.closed(equipment, &line, &steady, told)?;
         let supply = dryer::condensation_temperature(steady.delivered.humidity, self.room.pressure);
+        let mut told = self.told(sampled, steady.account, free_air(equipment));
+        for (hopper, served) in told.hoppers.iter_mut().zip(&steady.stations) {
+            hopper.inlet_c = Some(celsius(served.inlet.temperature));
+        }
         Ok(DayRun {
             supply_point_c: Some(celsius(supply)),
             return_c: Some(celsius(steady.returned.temperature)),
             shortfalls: steady.shortfalls,
             heater_used: heater_used(&line, &steady.stations),
             states: self.states(&steady.states),
-            ..self.told(sampled, steady.account, free_air(equipment))
+            ..told
         })
     }
 
@@ -150,6 +154,10 @@ impl<'a> Now<'a> {
             day: self.day.name.clone(),
             share: self.share,
             hall: (celsius(self.room.temperature), self.room.humidity),
+            hall_point_c: celsius(dryer::condensation_temperature(
+                self.room.humidity,
+                self.room.pressure,
+            )),
             supply_point_c: None,
             return_c: None,
             rate_kg_h: rate * 3600.0,
@@ -159,6 +167,7 @@ impl<'a> Now<'a> {
                 .zip(&self.cases)
                 .map(|(hopper, case)| HopperDay {
                     resin: case.lead.resin.name.clone(),
+                    inlet_c: None,
                     outlet_ppm_wet: ppm_wet(hopper.mean),
                     range_ppm_wet: (ppm_wet(hopper.low), ppm_wet(hopper.high)),
                     probability: hopper.probability,

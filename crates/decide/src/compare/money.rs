@@ -194,6 +194,7 @@ impl Compared {
             cold_start,
             margins: Vec::new(),
             mine: false,
+            unfit: None,
             air: AirFrom::None,
             heater_used: days
                 .iter()

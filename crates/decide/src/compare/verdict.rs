@@ -42,7 +42,7 @@ pub(super) fn choose(dryers: &[Compared], runs: &[RunAsked], currency: Option<&s
         _ => format!("{} kWh per kg", digits(dryer.year.energy_kwh_kg, 2)),
     };
     let sure: Vec<usize> = (0..dryers.len())
-        .filter(|index| least(&dryers[*index]) >= ENOUGH)
+        .filter(|index| dryers[*index].unfit.is_none() && least(&dryers[*index]) >= ENOUGH)
         .collect();
     let cheapest = sure
         .iter()
@@ -117,7 +117,13 @@ fn none_of(dryers: &[Compared], runs: &[RunAsked]) -> Choice {
     } else {
         "it takes more time in the hopper, not another dryer, or a resin better known"
     };
-    let surest = dryers.iter().max_by(|a, b| least(a).total_cmp(&least(b)));
+    let fit = || dryers.iter().filter(|dryer| dryer.unfit.is_none());
+    if fit().next().is_none() {
+        return Choice::none(
+            "none: each gives hotter air than was asked, cooks the resin, or is made for cooler air".to_owned(),
+        );
+    }
+    let surest = fit().max_by(|a, b| least(a).total_cmp(&least(b)));
     let reason = surest.map_or_else(
         || "there is no dryer to choose from".to_owned(),
         |dryer| {

@@ -33,7 +33,8 @@ impl Tuning<'_> {
     pub(super) fn knobs(&self) -> Result<Vec<Knob>, DecideError> {
         let case = self.case;
         let drying = &case.lead.resin.drying;
-        let hottest = case.hottest() - BELOW_FUSING;
+        let made_for = self.hottest.unwrap_or(f64::INFINITY);
+        let hottest = (case.hottest() - BELOW_FUSING).min(made_for);
         let low: f64 = drying.temperature_low.value.si();
         let high: f64 = drying.temperature_high.value.si();
         let mut knobs = Vec::new();

@@ -30,6 +30,7 @@ pub(crate) fn offered<'a>(own: &StatedDryers, plant: &Plant) -> Vec<Offered<'a>>
                 },
                 mine: dryer.mine,
                 is_stated: true,
+                hottest: Some(dryer.hottest.kelvin()),
                 make: Box::new(move |duty| made(&own, duty)),
             }
         })
@@ -66,10 +67,6 @@ pub(super) fn notes(own: &EquipmentAnswer, compared: &Comparison, speech: Speech
     let asked = runs
         .map(|run| run.hoppers.iter().map(|hopper| hopper.air_flow_kg_h).sum())
         .fold(0.0, f64::max);
-    let hoppers = compared.runs.iter().flat_map(|run| &run.hoppers);
-    let hottest = hoppers
-        .map(|hopper| hopper.air_temperature_c)
-        .fold(f64::NEG_INFINITY, f64::max);
     for dryer in &own.dryers {
         if let Some(rated) = dryer.rated_flow_kg_h.filter(|rated| *rated < 0.995 * asked) {
             notes.push(Note::caution(format!(
@@ -77,14 +74,6 @@ pub(super) fn notes(own: &EquipmentAnswer, compared: &Comparison, speech: Speech
                 dryer.title,
                 speech.say(Measure::Rate, rated),
                 speech.say(Measure::Rate, asked)
-            )));
-        }
-        if dryer.hottest_c < hottest - 0.05 {
-            notes.push(Note::caution(format!(
-                "The {} is made for air of {}, and the plan asks {}.",
-                dryer.title,
-                speech.say(Measure::Temperature, dryer.hottest_c),
-                speech.say(Measure::Temperature, hottest)
             )));
         }
     }

@@ -1,7 +1,7 @@
 //! Dryers side by side as a document.
 
 use super::words::{self, sentence, short};
-use super::{DryersAnswer, costs, margins, not_computed, own, set_points};
+use super::{DryersAnswer, costs, margins, not_computed, own, set_points, unfit};
 use crate::equipment::of_own;
 use crate::pictures;
 use crate::plan::imprint;
@@ -61,9 +61,11 @@ impl DryersAnswer {
                 Cell::text(short(&dryer.title)),
                 spread(dryer, &point),
                 tight.map_or(Cell::Blank, outlet),
-                worst.map_or(Cell::Blank, |day| {
-                    Cell::precise(100.0 * day.probability, 3, Grade::Computed)
-                }),
+                match (&dryer.unfit, worst) {
+                    (Some(_), _) => Cell::text("not fit"),
+                    (None, Some(day)) => Cell::precise(100.0 * day.probability, 3, Grade::Computed),
+                    (None, None) => Cell::Blank,
+                },
                 about(speech.number(Measure::Energy, dryer.year.energy_kwh_kg)),
             ];
             if compared.currency.is_some() {
@@ -99,6 +101,7 @@ impl DryersAnswer {
             ),
         ];
         notes.extend(words::against_practice(&self.comparison.runs));
+        notes.extend(unfit::notes(&self.comparison.dryers, speech));
         match &self.equipment {
             Some(own) => notes.extend(own::notes(own, &self.comparison, speech)),
             None => notes.extend([
