@@ -1,6 +1,7 @@
 //! The pictures of the answers: one file a picture, each a figure as data.
 
 mod bed;
+pub(crate) mod books;
 mod check;
 mod choice;
 mod curve;
@@ -8,6 +9,7 @@ mod dew_point;
 mod front;
 mod inside_pellet;
 mod journey;
+mod loop_path;
 mod resin;
 mod settings_map;
 mod start;
@@ -22,6 +24,7 @@ pub(crate) use dew_point::dew_point;
 pub(crate) use front::{front, warm_part};
 pub(crate) use inside_pellet::{cut, inside_pellet};
 pub(crate) use journey::journey;
+pub(crate) use loop_path::loop_path;
 pub(crate) use resin::{beside, diffusivity, isotherm};
 pub(crate) use settings_map::settings_map;
 pub(crate) use start::{start, title as start_title};

@@ -1,6 +1,7 @@
 //! What a user is told who asks which dryer to take.
 
-use drybed::{DryersAnswer, Trouble, Units, dryers, dryers_files};
+use document::{Balance, Block};
+use drybed::{Document, DryersAnswer, Trouble, Units, dryers, dryers_files};
 use std::path::Path;
 use std::sync::Mutex;
 
@@ -87,7 +88,57 @@ fn holds_without_prices_energy_ranks_and_no_money_is_told() -> Result<(), Troubl
         text.lines().all(|line| line.chars().count() <= 80),
         "{text}"
     );
+    let ledgers = [("kg/h", "kW"), ("lb/h", "kW")];
+    for (units, asked) in [Units::Metric, Units::UsCustomary].into_iter().zip(ledgers) {
+        let document = found.document(units);
+        assert!(document.html().is_ok());
+        assert_eq!(ledgers_shown(&document, asked), 5);
+        // Wheel and towers send the air round over a desiccant.
+        let blocks = document.sections.iter().flat_map(|section| &section.blocks);
+        let paths = blocks.filter(|block| match block {
+            Block::Picture { figure } => figure.title.starts_with("The desiccant takes the air"),
+            _ => false,
+        });
+        assert_eq!(paths.count(), 2);
+    }
     Ok(())
+}
+
+/// The sections of dryers whose ledgers of water and energy close, in the units asked.
+fn ledgers_shown(document: &Document, asked: (&str, &str)) -> usize {
+    let mut sections = 0;
+    for section in &document.sections {
+        let ledger = |block: &Block| match block {
+            Block::Balance { balance } => Some(balance.clone()),
+            _ => None,
+        };
+        let shown: Vec<Balance> = section.blocks.iter().filter_map(ledger).collect();
+        let [water, energy] = &shown[..] else {
+            assert!(shown.is_empty(), "{}", section.title);
+            continue;
+        };
+        sections += 1;
+        assert_eq!((water.unit.as_str(), energy.unit.as_str()), asked);
+        for balance in [water, energy] {
+            let [entering, leaving] = balance
+                .sides()
+                .map(|(_, parts)| parts.iter().map(|part| part.amount).sum::<f64>());
+            assert!((entering / leaving - 1.0).abs() < 1e-3, "{balance:?}");
+        }
+        // Air of the hall brings no heat, and the resin keeps some of what the current brings.
+        let named = |words: &str| energy.entering.iter().any(|part| part.name.contains(words));
+        assert!(
+            !named("hall air") && !named("air of the hall"),
+            "{energy:?}"
+        );
+        assert!(named("heater of"), "{energy:?}");
+        let resin = energy
+            .leaving
+            .iter()
+            .find(|part| part.name.starts_with("resin"));
+        assert!(resin.is_some_and(|part| part.amount > 0.2 * energy.whole()));
+    }
+    sections
 }
 
 #[test]

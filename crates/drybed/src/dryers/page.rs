@@ -289,8 +289,15 @@ fn of_dryer(compared: &Comparison, dryer: &Compared, speech: Speech) -> Section 
     let mut blocks = vec![Block::table(by_day(compared, &dryer.days, speech))];
     if let Some(day) = dryer.days.first() {
         if !day.states.is_empty() {
+            let path = pictures::loop_path(day, into_hoppers(compared, day), speech);
+            blocks.extend(path.map(Block::picture));
             blocks.push(Block::table(states(day, speech)));
         }
+        let books = [
+            pictures::books::water(day, speech),
+            pictures::books::energy(day, speech),
+        ];
+        blocks.extend(books.into_iter().flatten().map(Block::balance));
         blocks.push(Block::table(crossings(day)));
         blocks.push(Block::text(format!(
             "What comes in and what goes out differ by {} of the water and {} of the heat.",
@@ -319,6 +326,14 @@ fn of_dryer(compared: &Comparison, dryer: &Compared, speech: Speech) -> Section 
             speech.say(Measure::Energy, dryer.year.energy_kwh_kg)
         ),
         blocks,
+    }
+}
+
+/// The temperature of the air into the hoppers of a day, degC, where one hopper is all.
+fn into_hoppers(compared: &Comparison, day: &DayRun) -> Option<f64> {
+    match &compared.runs.get(day.run)?.hoppers[..] {
+        [one] => Some(one.air_temperature_c),
+        _ => None,
     }
 }
 

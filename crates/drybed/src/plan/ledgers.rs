@@ -1,6 +1,7 @@
 //! Every coefficient that was used, and the books of water and energy.
 
 use super::PlanAnswer;
+use crate::pictures;
 use crate::speech::{Measure, Speech};
 use decide::answer::Coefficients;
 use document::{Block, Cell, Column, Grade, Row, Section, Table};
@@ -139,7 +140,7 @@ fn plain(c: &Coefficients) -> [(&'static str, f64, &'static str); 10] {
 }
 
 /// The books.
-pub(super) fn ledgers(answer: &PlanAnswer) -> Section {
+pub(super) fn ledgers(answer: &PlanAnswer, speech: Speech) -> Section {
     let plan = &answer.plan;
     let worst = [
         plan.water_imbalance,
@@ -152,7 +153,10 @@ pub(super) fn ledgers(answer: &PlanAnswer) -> Section {
     let mut blocks: Vec<Block> = [&plan.transient.water, &plan.transient.energy]
         .into_iter()
         .filter(|ledger| !(ledger.entered.is_empty() && ledger.left.is_empty()))
-        .map(|ledger| Block::table(table(ledger)))
+        .flat_map(|ledger| {
+            let picture = pictures::books::over_time(ledger, speech).map(Block::balance);
+            picture.into_iter().chain([Block::table(table(ledger))])
+        })
         .collect();
     blocks.push(Block::text(format!(
         "Not accounted for, relative to what entered: at steady state {} of the water and {} of the \

@@ -60,7 +60,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
     all.push(evidence_section(answer, speech.0));
     all.push(cautions::section(answer, speech));
     all.push(ledgers::coefficients(answer, speech));
-    all.push(ledgers::ledgers(answer));
+    all.push(ledgers::ledgers(answer, speech));
     all
 }
 
