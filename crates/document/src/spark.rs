@@ -215,8 +215,8 @@ fn remarks(panel: &Panel, ranged: bool) -> Vec<String> {
         }
         Series::Recommended { name, at, .. } => Some(format!(
             "{name} ({}; {})",
-            chart::short(at.along),
-            chart::short(at.value)
+            chart::significant(at.along, 3),
+            chart::significant(at.value, 3)
         )),
         _ => None,
     };

@@ -195,5 +195,5 @@ fn capital(text: &str) -> String {
 
 /// An estimate to two figures.
 fn about(value: f64) -> Cell {
-    Cell::text(format!("≈ {}", digits(value, 2)))
+    Cell::text(format!("≈\u{a0}{}", digits(value, 2)))
 }

@@ -6,7 +6,7 @@ use crate::equipment::of_own;
 use crate::pictures;
 use crate::plan::imprint;
 use crate::speech::{Measure, Speech, ppm};
-use decide::compare::{Compared, Comparison, DayRun, ENOUGH, HopperDay};
+use decide::compare::{AirFrom, Compared, Comparison, DayRun, ENOUGH, HopperDay};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, State, Table};
 use quantity::{Units, digits};
 
@@ -87,13 +87,23 @@ impl DryersAnswer {
     }
 
     fn notes(&self, speech: Speech) -> Vec<Note> {
+        let evacuated = if self
+            .comparison
+            .dryers
+            .iter()
+            .any(|dryer| dryer.air == AirFrom::None)
+        {
+            "an evacuated vessel is pressed in by ten tonnes on each m2 and must be built and let out for \
+             that, and its valve crushes; "
+        } else {
+            ""
+        };
         let mut notes = vec![
-            Note::caution(
-                "Hot air, hot metal and hot pellets burn; compressed air and blowers store energy; an \
-                 evacuated vessel is pressed in by ten tonnes on each m2 and must be built and let out \
-                 for that, and its valve crushes; regeneration and once-through exhaust carry what the \
-                 resin gives off. Local codes, the resin maker's data sheet and licensed practice decide.",
-            ),
+            Note::caution(format!(
+                "Hot air, hot metal and hot pellets burn; compressed air and blowers store energy; \
+                 {evacuated}regeneration and once-through exhaust carry what the resin gives off. Local codes, \
+                 the resin maker's data sheet and licensed practice decide.",
+            )),
             Note::doubt(
                 "Published isotherms of one desiccant part by 17 K of frost point at one state; a draw \
                  moves that of wheel and towers by 4 K, one standard deviation, and what slips past the \
@@ -275,7 +285,7 @@ fn spread(dryer: &Compared, of: &dyn Fn(&DayRun) -> Option<f64>) -> Cell {
 
 /// An estimate to two figures.
 fn about(value: f64) -> Cell {
-    Cell::text(format!("≈ {}", digits(value, 2)))
+    Cell::text(format!("≈\u{a0}{}", digits(value, 2)))
 }
 
 /// One dryer in detail.

@@ -125,7 +125,7 @@ pub(crate) fn of_dryer(dryer: &OwnDryer, units: Units) -> Section {
                 .map(|row| {
                     Row::new(vec![
                         Cell::text(row.path.replace(['.', '_'], " ")),
-                        Cell::text(format!("≈ {}", value(row, units))),
+                        Cell::text(format!("≈\u{a0}{}", value(row, units))),
                     ])
                 })
                 .collect(),

@@ -5,7 +5,7 @@ use super::surface::only;
 use super::{PlanAnswer, surface};
 use crate::pictures;
 use crate::speech::{Measure, Speech, hours, percent, ppm};
-use decide::answer::{FrontMoment, RateEnd};
+use decide::answer::{FrontMoment, RateEnd, Verdict};
 use document::{Block, Cell, Column, Grade, Row, Section, Table};
 use quantity::constants::ZERO_CELSIUS;
 
@@ -321,7 +321,19 @@ pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
             format!("This hopper and air carry {} to {}.", say(least), say(most))
         }
         (None, Some(most)) => format!("This hopper and air carry up to {}.", say(most)),
-        (Some(_) | None, None) => "No rate meets the limit in this hopper and air.".to_owned(),
+        (Some(_) | None, None) => "No rate surely meets the limit in this hopper and air.".to_owned(),
+    };
+    let below = window
+        .most
+        .is_none_or(|most| most.rate_kg_h < plan.rate_kg_h);
+    let summary = if below && plan.verdict == Verdict::InWindow {
+        format!(
+            "{summary} As planned the limit is met in {}; here the draws also doubt what the hopper holds, and \
+             a standard error is kept.",
+            percent(plan.outlet.probability_within)
+        )
+    } else {
+        summary
     };
     let end = |name: &str, end: &Option<RateEnd>, none: &str| match end {
         Some(end) => Row::new(vec![
