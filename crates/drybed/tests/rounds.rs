@@ -6,6 +6,7 @@ use committed::stands;
 use decide::check::Cause;
 use drybed::Trouble;
 use job::ReadingKind as R;
+use std::fmt::Write as _;
 
 fn demonstration(name: &str) -> Result<drybed::CheckedDryer, Trouble> {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/rounds");
@@ -43,9 +44,117 @@ fn holds_the_demonstrations_find_what_was_put_into_them() -> Result<(), Trouble>
         assert!(document.html().is_ok() && found.json().is_ok());
         assert!(found.document(quantity::Units::UsCustomary).text().is_ok());
     }
+    // A fault is named with what to do, and neither called good order nor cleared of splay.
+    let clogged = shown(&demonstration("clogged-filter.toml")?);
+    assert!(
+        clogged.contains("most likely. Clean or change the process filter."),
+        "{clogged}"
+    );
+    for name in [
+        "clogged-filter.toml",
+        "dead-element.toml",
+        "summer-leak.toml",
+    ] {
+        let text = shown(&demonstration(name)?);
+        assert!(!text.contains("look elsewhere for splay"), "{text}");
+        assert!(!text.contains("in window"), "{text}");
+    }
+    let splay = shown(&demonstration("splay-elsewhere.toml")?);
+    assert!(splay.contains("● in window") && splay.contains("so look elsewhere for splay"));
     // A dryer in good order does not explain splay.
     let splay = demonstration("splay-elsewhere.toml")?;
     assert!(splay.checked.pellets.wet < 0.2);
+    Ok(())
+}
+
+/// The document as words with one space between them.
+fn shown(found: &drybed::CheckedDryer) -> String {
+    let text = found.document(quantity::Units::Metric).full_text();
+    let text = text.unwrap_or_default();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A round of a wheel or of another kind on the demonstration job.
+fn round(kind: &str, readings: &[(&str, &str)]) -> Result<drybed::CheckedDryer, Trouble> {
+    let mut text = format!(
+        "format = 1\ntitle = \"invented\"\njob = \"../../demo/dryers/pc-light-guides.toml\"\n[dryer]\nkind = \"{kind}\"\n"
+    );
+    for (of, value) in readings {
+        let _ = write!(text, "[[reading]]\nof = \"{of}\"\nvalue = \"{value}\"\n");
+    }
+    drybed::check(&text, "round.toml", &drybed::library(None)?)
+}
+
+#[test]
+fn holds_air_that_is_too_hot_is_a_matter_of_the_set_point() -> Result<(), Trouble> {
+    let found = round(
+        "desiccant wheel",
+        &[
+            ("hopper inlet temperature", "150 degC"),
+            ("return temperature", "75 degC"),
+            ("supply dew point", "-52 degC frost"),
+        ],
+    )?;
+    let first = &found.checked.causes[0];
+    assert_eq!(
+        first.cause,
+        Cause::SetOtherwise,
+        "{:?}",
+        found.checked.causes
+    );
+    assert_eq!(first.name, "set or controlled too hot");
+    let text = shown(&found);
+    assert!(
+        text.contains("set point of the job") && !text.contains("● in window"),
+        "{text}"
+    );
+    assert!(text.contains("below 1 ppm"), "{text}");
+    Ok(())
+}
+
+#[test]
+fn holds_air_as_wet_as_the_compressor_leaves_it_is_the_dryer_of_the_plant() -> Result<(), Trouble> {
+    let found = round(
+        "compressed air",
+        &[
+            ("hopper inlet temperature", "120 degC"),
+            ("return temperature", "61 degC"),
+            ("supply dew point", "6 degC dew"),
+            ("return dew point", "8 degC dew"),
+        ],
+    )?;
+    let first = &found.checked.causes[0];
+    assert_eq!(first.cause, Cause::PlantDryer);
+    assert!(
+        first.size.as_ref().is_some_and(|size| size.contains(" 4")),
+        "{first:?}"
+    );
+    // One bit in ten is the least a reading is asked for.
+    assert!(found.checked.next.iter().all(|next| next.bits >= 0.1));
+    Ok(())
+}
+
+#[test]
+fn holds_what_no_cause_explains_is_not_called_likely() -> Result<(), Trouble> {
+    let found = round(
+        "desiccant wheel",
+        &[
+            ("hopper inlet temperature", "49 degC"),
+            ("return temperature", "35 degC"),
+            ("supply dew point", "-40 degC frost"),
+        ],
+    )?;
+    assert_eq!(found.checked.stand, decide::check::Stand::PoorFit);
+    assert!(found.checked.fit_best < 1e-3 && !found.is_healthy());
+    let text = shown(&found);
+    assert!(
+        text.contains("No cause fits well") && !text.contains("most likely"),
+        "{text}"
+    );
+    assert!(
+        text.contains("speaks against it") && text.contains("read that again first"),
+        "{text}"
+    );
     Ok(())
 }
 

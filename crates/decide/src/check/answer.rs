@@ -1,9 +1,10 @@
 //! The answer of a check: what fits, by how much, what to read next, and what the pellets get.
 
 use super::cause::Cause;
+use super::gauss::beyond;
 use super::installed::Installed;
 use super::next::{NextReading, next};
-use super::scale::{Told, scale, told};
+use super::scale::{Told, expected, scale, told};
 use super::weigh::{Evidence, Expected, Weighed};
 use super::{Prepared, Question};
 use crate::case::celsius;
@@ -39,6 +40,8 @@ pub struct Checked {
     pub chi_square_healthy: (f64, usize),
     /// The same of the likeliest cause, over the readings that count for it.
     pub chi_square_best: (f64, usize),
+    /// Probability that readings of the likeliest cause miss it by as much.
+    pub fit_best: f64,
     /// Which reading to take next, the best first.
     pub next: Vec<NextReading>,
     /// What the pellets get.
@@ -63,6 +66,8 @@ pub enum Stand {
     Several,
     /// Neither good order nor a fault is likely enough to say.
     Open,
+    /// Even the likeliest cause misses the readings by more than chance does.
+    PoorFit,
     /// None of the causes explains what was read.
     NothingFits,
 }
@@ -122,6 +127,8 @@ pub const SHOWN: usize = 3;
 const WORTH: f64 = 0.03;
 /// Probability from which a thing is said.
 const SAID: f64 = 0.5;
+/// Probability of a miss as large as that of the likeliest cause from which it is said to fit.
+const FITS: f64 = 1e-3;
 
 pub(super) fn answer(
     prepared: &Prepared,
@@ -135,6 +142,8 @@ pub(super) fn answer(
         one.and_then(|one| evidence.chi_square(one))
             .unwrap_or((0.0, 0))
     };
+    let best = chi(weighed.first());
+    let fit_best = beyond(best.0, best.1);
     let room = &sound.room;
     Checked {
         job: question.job.title.clone(),
@@ -150,11 +159,12 @@ pub(super) fn answer(
                 room.pressure,
             )),
         ),
-        stand: stand(weighed),
+        stand: stand(weighed, fit_best),
         causes: weighed.iter().map(|one| belief(one, sound)).collect(),
         readings: compared(evidence, weighed, healthy),
         chi_square_healthy: chi(healthy),
-        chi_square_best: chi(weighed.first()),
+        chi_square_best: best,
+        fit_best,
         next: next(evidence, weighed),
         pellets: pellets(evidence, weighed, healthy, sound),
         unsolved: prepared.unsolved.clone(),
@@ -165,7 +175,7 @@ pub(super) fn answer(
     }
 }
 
-fn stand(weighed: &[Weighed<'_>]) -> Stand {
+fn stand(weighed: &[Weighed<'_>], fit_best: f64) -> Stand {
     let of = |cause: Cause| {
         let found = weighed.iter().find(|one| one.cause == cause);
         found.map_or(0.0, |one| one.probability)
@@ -176,6 +186,8 @@ fn stand(weighed: &[Weighed<'_>]) -> Stand {
     let healthy = of(Cause::Healthy);
     if first.cause == Cause::SomethingElse {
         Stand::NothingFits
+    } else if fit_best < FITS {
+        Stand::PoorFit
     } else if healthy >= SAID {
         Stand::Healthy
     } else if first.cause != Cause::Healthy && first.probability >= SAID {
@@ -195,7 +207,7 @@ fn belief(one: &Weighed<'_>, sound: &Installed) -> Belief {
     let own = one.cause == one.signature.cause;
     Belief {
         cause: one.cause,
-        name: one.cause.name(),
+        name: one.cause.name_at(one.signature.sizes.at(one.likeliest())),
         probability: one.probability,
         size: own.then(|| words(one.likeliest())).flatten(),
         range: own
@@ -220,15 +232,15 @@ fn compared(
         .iter()
         .zip(healthy)
         .enumerate()
-        .map(|(index, (read, (expected, off)))| Compared {
+        .map(|(index, (read, (sound, off)))| Compared {
             of: read.kind,
             told: scale(read.kind).0,
             read: told(read.kind, read.value),
-            healthy: told(read.kind, expected),
+            healthy: expected(read.kind, sound),
             healthy_off: off,
             causes: shown
                 .iter()
-                .map(|all| told(read.kind, all[index].0))
+                .map(|all| expected(read.kind, all[index].0))
                 .collect(),
             best_off: shown.first().map_or(off, |all| all[index].1),
         })

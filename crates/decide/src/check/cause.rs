@@ -7,12 +7,13 @@
 use super::delivery;
 use super::installed::{Installed, scaled};
 use crate::DecideError;
+use crate::case::celsius;
 use dryer::exchanger::Fouling;
 use dryer::heater::HeaterSpec;
 use job::{ControlledAt, ReadingKind};
 use line::equipment::{CoolantSpec, Equipment, Machine, ReturnCooler};
 use line::{FlowControl, usual};
-use quantity::{DewPoint, Fraction, Quantity, Temperature, digits};
+use quantity::{DewPoint, Fraction, Power, Quantity, Temperature, digits};
 use serde::Serialize;
 
 /// A cause.
@@ -47,6 +48,8 @@ pub enum Cause {
     ValveBypass,
     /// Tower valve that does not switch.
     ValveStuck,
+    /// The set point is another than that of the job, or the control is.
+    SetOtherwise,
     /// The process filter.
     FilterClogged,
     /// The blower turns the wrong way.
@@ -164,6 +167,7 @@ pub(super) fn all_of(equipment: &Equipment, throat_read: bool) -> Vec<Cause> {
         all.extend([C::CoolerFouled, C::CoolingWaterShut, C::CoolingWaterWarm]);
     }
     all.extend([
+        C::SetOtherwise,
         C::ProcessElements,
         C::HoseBare,
         C::LevelLow,
@@ -201,6 +205,7 @@ impl Cause {
             | Self::RegenerationOff
             | Self::DeliveryLeak
             | Self::HoseCollapsed
+            | Self::SetOtherwise
             | Self::ProcessElements
             | Self::ValveBypass
             | Self::CoolingWaterWarm
@@ -230,7 +235,9 @@ impl Cause {
             Self::LotWetter => Sizes::Log(1.6, 6.0),
             Self::RateHigher => Sizes::Log(1.2, 2.5),
             Self::RateLower => Sizes::Log(0.8, 0.15),
-            Self::PlantDryer => Sizes::Even(8.0, 35.0),
+            // A dryer that takes nothing out leaves the air saturated as it comes from the compressor's cooler.
+            Self::PlantDryer => Sizes::Even(8.0, 45.0),
+            Self::SetOtherwise => Sizes::Even(0.1, 1.6),
             Self::Regain => Sizes::Log(0.2, 5.0),
             Self::Healthy
             | Self::WheelStands
@@ -273,6 +280,7 @@ impl Cause {
                     kind.pellets.feed_free_water *= size;
                 }
             }
+            Self::SetOtherwise => set_otherwise(size, &mut now),
             Self::RateHigher | Self::RateLower => now.case.rate *= size,
             Self::SensorUnderPressure => now.under_pressure = true,
             Self::Regain => now.regain += size * now.case.limit,
@@ -281,6 +289,9 @@ impl Cause {
                 if let Machine::Compressed(spec) = &mut now.equipment.machine {
                     spec.pressure_dew_point =
                         air::CondensationPoint::Dew(DewPoint::from_celsius(size));
+                    // Saturated air of a line that is cooler would lose the water to it.
+                    let line = Temperature::from_celsius(size);
+                    spec.temperature = Temperature::from_si(spec.temperature.si().max(line.si()));
                 }
             }
             _ => self.change(size, &mut now.equipment.machine),
@@ -376,6 +387,7 @@ impl Cause {
             Self::RateHigher => "more drawn than thought",
             Self::RateLower => "less drawn than thought (long stay)",
             Self::PlantDryer => "dryer of the plant's compressed air failed",
+            Self::SetOtherwise => "set or controlled too hot or too cold",
             Self::SensorUnderPressure => "dew point read under line pressure",
             Self::Regain => "pellets take up water after the hopper",
             Self::WrongReading(ReadingKind::SupplyDewPoint) => "dew point sensor wrong",
@@ -385,13 +397,22 @@ impl Cause {
         .to_owned()
     }
 
+    /// The same where the size says more than that.
+    pub(super) fn name_at(self, size: f64) -> String {
+        match self {
+            Self::SetOtherwise if size < 1.0 => "set or controlled too cold".to_owned(),
+            Self::SetOtherwise => "set or controlled too hot".to_owned(),
+            _ => self.name(),
+        }
+    }
+
     /// How large it is, in words; temperatures in degC.
     pub(super) fn size_in_words(self, size: f64, sound: &Installed) -> Option<String> {
         let percent = |share: f64| format!("{} %", digits(100.0 * share, 2));
         let machine = &sound.equipment.machine;
         let of = |heater: &HeaterSpec| {
             let lost = size + f64::from(heater.lost);
-            format!("{} of {}", digits(lost, 2), heater.elements)
+            format!("{} of {} dead", digits(lost, 2), heater.elements)
         };
         Some(match self {
             Self::HallAirLeak => {
@@ -445,6 +466,11 @@ impl Cause {
             Self::RateHigher | Self::RateLower => {
                 format!("{} kg/h", digits(size * sound.case.wet_rate() * 3600.0, 2))
             }
+            Self::SetOtherwise => format!(
+                "air of {} degC where the job says {} degC",
+                digits(celsius(set_at(size, sound)), 3),
+                digits(celsius(sound.case.air_temperature), 3)
+            ),
             Self::PlantDryer => format!("pressure dew point {} degC", digits(size, 2)),
             Self::Regain => format!(
                 "{} ppm",
@@ -453,6 +479,21 @@ impl Cause {
             _ => return None,
         })
     }
+}
+
+/// Set point that is so many times as far above the hall as that of the job, K.
+fn set_at(size: f64, sound: &Installed) -> f64 {
+    let hall = sound.room.temperature;
+    hall + size * (sound.case.air_temperature - hall)
+}
+
+/// Another set point; air that was read so hot comes from a heater that makes it so hot.
+fn set_otherwise(size: f64, now: &mut Installed) {
+    let set = set_at(size, now);
+    let needed = now.case.air_flow * air::caloric::DRY_AIR_HEAT * (set - now.room.temperature);
+    let heater = &mut now.equipment.heater;
+    heater.power = Power::from_si(heater.power.si().max(needed));
+    now.case.air_temperature = set;
 }
 
 /// Air held back by a filter or by a hose: what the blower has left lies over it.

@@ -16,7 +16,7 @@
 //! Shannon's mutual information, from memory of textbooks.
 
 use super::cause::Cause;
-use super::scale::{scale, told};
+use super::scale::{expected, scale};
 use super::weigh::{Evidence, Expected, Weighed};
 use job::ReadingKind;
 use serde::Serialize;
@@ -30,7 +30,7 @@ const POINTS: usize = 240;
 /// Readings told.
 const TOLD: usize = 3;
 /// Least worth telling, bits.
-const WORTH: f64 = 0.02;
+const WORTH: f64 = 0.1;
 
 /// A reading to take.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -170,9 +170,9 @@ impl Law {
         let deviation = libm::sqrt(square);
         Outcome {
             cause: self.cause,
-            value: told(kind, mean),
-            low: told(kind, mean - deviation),
-            high: told(kind, mean + deviation),
+            value: expected(kind, mean),
+            low: expected(kind, mean - deviation),
+            high: expected(kind, mean + deviation),
         }
     }
 }

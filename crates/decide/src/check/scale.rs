@@ -100,6 +100,24 @@ pub(super) fn told(kind: ReadingKind, on_scale: f64) -> f64 {
     }
 }
 
+/// What is expected of a kind in the unit it is told in, never less or more than there can be.
+pub(super) fn expected(kind: ReadingKind, on_scale: f64) -> f64 {
+    use ReadingKind as R;
+    let most = match kind {
+        R::RegenerationHeaterCurrent
+        | R::RegenerationHeaterOutput
+        | R::ProcessHeaterCurrent
+        | R::ProcessHeaterOutput
+        | R::HopperLevel => 1.0,
+        _ => f64::INFINITY,
+    };
+    let can_be = match scale(kind).0 {
+        Told::Percent => on_scale.clamp(0.0, most),
+        _ => on_scale,
+    };
+    told(kind, can_be)
+}
+
 /// A reading on its scale, with its error.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Read {
@@ -171,4 +189,19 @@ pub(super) fn on_scale(
         });
     }
     Ok(all)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn holds_what_is_expected_can_be() {
+        use ReadingKind as R;
+        assert!(expected(R::ProcessHeaterOutput, -0.2).abs() < 1e-12);
+        assert!((expected(R::RegenerationHeaterOutput, 1.3) - 100.0).abs() < 1e-9);
+        assert!(expected(R::WheelSpeed, -0.1).abs() < 1e-12);
+        assert!((expected(R::WheelSpeed, 1.5) - 150.0).abs() < 1e-9);
+        assert!((expected(R::SupplyDewPoint, -45.0) + 45.0).abs() < 1e-12);
+    }
 }

@@ -1,7 +1,7 @@
 //! A dryer checked as a document.
 
 use super::CheckedDryer;
-use super::words::{CANNOT, mend};
+use super::words::{CANNOT, first_of, mend};
 use crate::equipment::of_own;
 use crate::pictures;
 use crate::plan::imprint;
@@ -14,6 +14,8 @@ use quantity::{Units, digits};
 const SHOWN_FROM: f64 = 0.01;
 /// Probability below which a dryer is said not to explain wet pellets, and above which it is said to.
 const UNLIKELY: f64 = 0.2;
+/// Probability below which splay is looked for elsewhere.
+const ELSEWHERE: f64 = 0.02;
 const LIKELY: f64 = 0.8;
 
 impl CheckedDryer {
@@ -50,12 +52,12 @@ impl CheckedDryer {
     }
 }
 
-/// How the pellets stand.
+/// How the dryer stands, and what it makes of the pellets: nothing is within its window while a fault is named.
 fn state(checked: &Checked) -> State {
-    match checked.pellets.wet {
-        _ if checked.stand == Stand::NothingFits => State::Unknown,
-        wet if wet < UNLIKELY => State::InWindow,
-        wet if wet > LIKELY => State::Wet,
+    match (checked.stand, checked.pellets.wet) {
+        (Stand::NothingFits | Stand::PoorFit, _) => State::Unknown,
+        (_, wet) if wet > LIKELY => State::Wet,
+        (Stand::Healthy, wet) if wet < UNLIKELY => State::InWindow,
         _ => State::NotSure,
     }
 }
@@ -72,13 +74,18 @@ fn answer(checked: &Checked, speech: Speech) -> String {
             "Nothing that was read speaks against the dryer ({} in good order)",
             sure(probability(checked, Cause::Healthy))
         ),
-        (Stand::Fault, Some(first)) => capital(&format!("{}, most likely", named(first))),
+        (Stand::Fault, Some(first)) => {
+            let most = capital(&format!("{}, most likely", named(first)));
+            let mend = first_of(first.cause).trim_end_matches('.');
+            format!("{most}. {mend}")
+        }
         (Stand::Several, Some(first)) => {
             let second = checked.causes.get(1);
             let second =
                 second.map_or_else(String::new, |second| format!(", or {}", named(second)));
             format!("Something is wrong: {}{second}", named(first))
         }
+        (Stand::PoorFit, Some(first)) => poor(checked, &named(first)),
         (Stand::NothingFits, _) | (_, None) => {
             "None of the known causes explains these readings; read again, the odd ones first"
                 .into()
@@ -88,28 +95,87 @@ fn answer(checked: &Checked, speech: Speech) -> String {
             sure(probability(checked, Cause::Healthy))
         ),
     };
-    if checked.stand == Stand::NothingFits {
-        return format!("{dryer}.");
+    match checked.stand {
+        Stand::NothingFits => format!("{dryer}."),
+        Stand::Fault | Stand::PoorFit => format!("{dryer}. {}.", capital(&throat(checked))),
+        _ => format!("{dryer}; {}.", throat(checked)),
     }
-    format!("{dryer}; {}.", throat(checked))
+}
+
+/// The likeliest cause does not fit: what speaks against it.
+fn poor(checked: &Checked, first: &str) -> String {
+    let against = checked
+        .readings
+        .iter()
+        .max_by(|a, b| a.best_off.abs().total_cmp(&b.best_off.abs()));
+    let against = against.map_or_else(String::new, |one| {
+        format!(
+            ". The {} speaks against it, by {} deviations: read that again first",
+            one.of.words(),
+            digits(one.best_off.abs(), 2)
+        )
+    });
+    format!("No cause fits well; the nearest is {first}{against}")
 }
 
 /// What reaches the throat, and whether that explains splay.
 fn throat(checked: &Checked) -> String {
     let pellets = &checked.pellets;
     let (middle, low, high) = pellets.throat_ppm_wet;
-    let word = match pellets.wet {
-        wet if wet < UNLIKELY => "so look elsewhere for splay",
-        wet if wet > LIKELY => "which explains splay",
-        _ => "which may explain splay",
+    let word = match (checked.stand, pellets.wet) {
+        (_, wet) if wet > LIKELY => "which explains splay",
+        (_, wet) if wet >= UNLIKELY => "which may explain splay",
+        (Stand::Healthy, wet) if wet < ELSEWHERE => "so look elsewhere for splay",
+        (Stand::Healthy | Stand::Open, _) => "so the dryer cannot be ruled out for splay",
+        _ => "but until this is mended the dryer cannot be ruled out for splay",
     };
+    let range = match (low < LEAST, high < LEAST) {
+        (_, true) => String::new(),
+        (true, false) => format!(" (up to {})", ppm(high)),
+        (false, false) => format!(" ({} to {})", ppm(low), ppm(high)),
+    };
+    let at = if middle < LEAST { "" } else { "at " };
     format!(
-        "the pellets reach the throat at {} ({} to {}), limit {}, too wet with {}, {word}",
-        ppm(middle),
-        ppm(low),
-        ppm(high),
+        "the pellets reach the throat {at}{}{range}, limit {}, too wet with {}, {word}",
+        small(middle),
         ppm(pellets.limit_ppm_wet),
         sure(pellets.wet)
+    )
+}
+
+/// Moisture from which a number is told, ppm: below it nobody measures.
+const LEAST: f64 = 1.0;
+
+/// A moisture.
+fn small(moisture: f64) -> String {
+    if moisture < LEAST {
+        "below 1 ppm".to_owned()
+    } else {
+        ppm(moisture)
+    }
+}
+
+/// The same in a column of ppm.
+fn small_cell(moisture: f64) -> Cell {
+    if moisture < LEAST {
+        Cell::text("below 1")
+    } else {
+        Cell::precise(moisture, 2, Grade::Computed)
+    }
+}
+
+/// How far the readings lie from good order and from the first cause.
+fn missed(checked: &Checked) -> String {
+    let over = |(square, count): (f64, usize)| match count {
+        0 => "by nothing that counts".to_owned(),
+        1 => format!("by chi-square {} over 1 reading", digits(square, 2)),
+        _ => format!("by chi-square {} over {count} readings", digits(square, 2)),
+    };
+    let (sound, best) = (checked.chi_square_healthy, checked.chi_square_best);
+    format!(
+        "the readings miss a dryer in good order {}, and the first cause {}",
+        over(sound),
+        over(best)
     )
 }
 
@@ -137,19 +203,11 @@ fn causes(checked: &Checked, speech: Speech) -> Table {
                     Some(size) => Cell::text(localised(size, speech)),
                     None => Cell::Blank,
                 },
-                throat.map_or(Cell::Blank, |moisture| {
-                    Cell::precise(moisture, 2, Grade::Computed)
-                }),
+                throat.map_or(Cell::Blank, small_cell),
             ])
         });
     Table {
-        caption: format!(
-            "What fits, one cause at a time; the readings miss a dryer in good order by chi-square {} and the first \
-             cause by {}, over {} readings",
-            digits(checked.chi_square_healthy.0, 2),
-            digits(checked.chi_square_best.0, 2),
-            checked.chi_square_best.1
-        ),
+        caption: format!("What fits, one cause at a time; {}", missed(checked)),
         columns: vec![
             Column::new("cause"),
             Column::new("probability"),
@@ -230,7 +288,7 @@ fn outcomes(next: &NextReading, checked: &Checked, speech: Speech) -> String {
 fn said(told: Told, value: f64, speech: Speech) -> String {
     match measure(told) {
         Some(measure) => speech.say(measure, value),
-        None if told == Told::Moisture => ppm(value),
+        None if told == Told::Moisture => small(value),
         None => format!("{} %", digits(value, 2)),
     }
 }
@@ -363,7 +421,7 @@ fn pellets(checked: &Checked) -> Section {
 fn row_of(name: String, moisture: f64, wet: f64) -> Row {
     Row::new(vec![
         Cell::text(name),
-        Cell::precise(moisture, 2, Grade::Computed),
+        small_cell(moisture),
         Cell::text(sure(wet)),
     ])
 }

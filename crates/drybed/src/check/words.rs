@@ -42,6 +42,11 @@ pub(super) fn mend(cause: Cause) -> &'static str {
             "Feel along supply and return hose for a flat or kinked piece, and look inside for a loose lining."
         }
         Cause::LineAirThrottled => "Look at regulator, filter and shut-off of the compressed air.",
+        Cause::SetOtherwise => {
+            "Turn the air to the set point of the job, and see that its sensor sits in the air; have the independent \
+             temperature limiter checked, and feel for lumps from outside. Resin kept too hot may be yellowed or \
+             fused: look at it before it is moulded."
+        }
         Cause::ProcessElements => {
             "Have the current of each phase of the process heater measured, and the dead element changed."
         }
@@ -71,6 +76,12 @@ pub(super) fn mend(cause: Cause) -> &'static str {
             "Take the readings again; where they stay, something is wrong that is not on this list."
         }
     }
+}
+
+/// The first thing of what to do about a cause.
+pub(super) fn first_of(cause: Cause) -> &'static str {
+    let all = mend(cause);
+    all.split_once(". ").map_or(all, |(first, _)| first)
 }
 
 /// What one round at rest cannot tell, and the reading that would.

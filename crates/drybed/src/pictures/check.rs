@@ -53,6 +53,7 @@ fn title(checked: &Checked) -> String {
         Stand::Fault => format!("The readings fit best: {first}"),
         Stand::Several => "Several causes fit".into(),
         Stand::Open => "The readings leave it open".into(),
+        Stand::PoorFit => format!("No cause fits well, the nearest is {first}"),
         Stand::NothingFits => "No known cause fits the readings".into(),
     }
 }
