@@ -135,6 +135,24 @@ fn holds_air_as_wet_as_the_compressor_leaves_it_is_the_dryer_of_the_plant() -> R
 }
 
 #[test]
+fn holds_towers_whose_valves_leak_as_usual_are_in_good_order() -> Result<(), Trouble> {
+    let found = round(
+        "twin towers",
+        &[
+            ("hopper inlet temperature", "120 degC"),
+            ("supply dew point", "-52 degC frost"),
+        ],
+    )?;
+    let supply = found.checked.readings.iter();
+    let supply = supply.filter(|one| one.of == R::SupplyDewPoint);
+    let expected = supply.map(|one| one.healthy).sum::<f64>();
+    assert!((-65.0..-45.0).contains(&expected), "{expected}");
+    let first = &found.checked.causes[0];
+    assert_eq!(first.cause, Cause::Healthy, "{:?}", found.checked.causes);
+    Ok(())
+}
+
+#[test]
 fn holds_what_no_cause_explains_is_not_called_likely() -> Result<(), Trouble> {
     let found = round(
         "desiccant wheel",

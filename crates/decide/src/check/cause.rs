@@ -447,7 +447,13 @@ impl Cause {
                 };
                 format!("{} of its capacity left", percent(own * size))
             }
-            Self::ValveBypass => format!("{} of the air passes by", percent(size)),
+            Self::ValveBypass => {
+                let own = match machine {
+                    Machine::Towers(dryer) => dryer.bed.bypass[0].si(),
+                    _ => 0.0,
+                };
+                format!("{} of the air passes by", percent(own + size))
+            }
             Self::FilterClogged => match clogging(size, sound) {
                 Some(times) => format!(
                     "air at {}, the filter {} times as tight as when clean",

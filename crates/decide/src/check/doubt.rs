@@ -33,6 +33,10 @@ use uncertainty::Design;
 /// Kinds of reading.
 pub(super) const KINDS: usize = ReadingKind::ALL.len();
 
+/// Doubt of the logarithm of what tower valves let by, one standard deviation: a factor of two (common
+/// practice, no source).
+const VALVE_DOUBT: f64 = std::f64::consts::LN_2;
+
 /// A matter that is not known well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Matter {
@@ -45,6 +49,7 @@ pub(super) enum Matter {
     Wall,
     Leak,
     Seals,
+    Valves,
     HallTemperature,
     HallHumidity,
     RegenerationAir,
@@ -56,7 +61,7 @@ pub(super) enum Matter {
 }
 
 impl Matter {
-    pub(super) const ALL: [Self; 16] = [
+    pub(super) const ALL: [Self; 17] = [
         Self::Rate,
         Self::FeedMoisture,
         Self::FeedTemperature,
@@ -66,6 +71,7 @@ impl Matter {
         Self::Wall,
         Self::Leak,
         Self::Seals,
+        Self::Valves,
         Self::HallTemperature,
         Self::HallHumidity,
         Self::RegenerationAir,
@@ -84,6 +90,7 @@ impl Matter {
                 | Self::Wall
                 | Self::Leak
                 | Self::Seals
+                | Self::Valves
                 | Self::RegenerationAir
                 | Self::HeatCapacity
                 | Self::Hose
@@ -139,6 +146,13 @@ impl Matter {
                 };
                 let leak = &mut dryer.wheel.seal_leak;
                 *leak = Fraction::from_si(leak.si() * factor(usual::SEAL_DOUBT));
+            }
+            Self::Valves => {
+                let Machine::Towers(dryer) = &mut now.equipment.machine else {
+                    return None;
+                };
+                let times = |share: Fraction| Fraction::from_si(share.si() * factor(VALVE_DOUBT));
+                dryer.bed.bypass = dryer.bed.bypass.map(times);
             }
             Self::HallTemperature => now.room.temperature += hall.kelvin * by,
             Self::HallHumidity => now.room.humidity *= factor(hall.logarithm),

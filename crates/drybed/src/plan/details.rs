@@ -321,7 +321,9 @@ pub(super) fn rates(answer: &PlanAnswer, speech: Speech) -> Option<Section> {
             format!("This hopper and air carry {} to {}.", say(least), say(most))
         }
         (None, Some(most)) => format!("This hopper and air carry up to {}.", say(most)),
-        (Some(_) | None, None) => "No rate surely meets the limit in this hopper and air.".to_owned(),
+        (Some(_) | None, None) => {
+            "No rate surely meets the limit in this hopper and air.".to_owned()
+        }
     };
     let below = window
         .most
