@@ -74,6 +74,16 @@ fn one(table: &Bag, dryer: Option<&RoundDryer>) -> Result<Option<Reading>, Fault
             }
             Some(value)
         }
+        Err(_) if in_ampere(of, &written) => {
+            faults.push(table.fault(
+                "value",
+                FaultKind::WrongDimension,
+                format!("a {} is wanted as a share, not in ampere", of.words()),
+                "divide it by what the same phase draws in good order (the plate, or an earlier measurement) and write \
+                 that: 12 A of 18 A is \"67 %\"",
+            ));
+            None
+        }
         Err(misread) => {
             faults.push(misread.at(table.place_of("value"), &written));
             None
@@ -101,6 +111,13 @@ fn one(table: &Bag, dryer: Option<&RoundDryer>) -> Result<Option<Reading>, Fault
     };
     faults.or(())?;
     Ok(value.map(|value| Reading { of, value, error }))
+}
+
+/// Whether a current is written as it is measured.
+fn in_ampere(of: ReadingKind, written: &str) -> bool {
+    use ReadingKind as R;
+    let current = matches!(of, R::RegenerationHeaterCurrent | R::ProcessHeaterCurrent);
+    current && written.trim_end().ends_with(['A', 'a'])
 }
 
 /// The largest error a reading may have and still tell something.
@@ -179,9 +196,14 @@ fn impossible(of: ReadingKind, value: Value) -> Option<(String, String)> {
     } else {
         format!("{} to {}", show(low), show(high))
     };
+    let mend = if of == R::FilterDrop && number == 0.0 {
+        "see whether the blower runs and both hoses of the gauge are open; where they are, take this reading out"
+    } else {
+        "look at the unit, and read it again"
+    };
     Some((
         format!("a {} of {} lies outside {range}", of.words(), show(number)),
-        "look at the unit, and read it again".to_owned(),
+        mend.to_owned(),
     ))
 }
 

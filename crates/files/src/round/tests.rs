@@ -86,6 +86,14 @@ fn holds_every_mistake_in_a_reading_is_told_with_its_mend() {
         ),
         ("of = \"filter pressure drop\"\nvalue = \"3 K\"", "pressure"),
         (
+            "of = \"filter pressure drop\"\nvalue = \"0 mbar\"",
+            "whether the blower runs",
+        ),
+        (
+            "of = \"process heater current\"\nvalue = \"12 A\"",
+            "12 A of 18 A is \"67 %\"",
+        ),
+        (
             "of = \"process flow\"\nvalue = \"60 kg/h dry air\"\nerror = \"90 %\"",
             "an error lies above zero",
         ),
