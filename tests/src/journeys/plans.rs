@@ -35,7 +35,8 @@ fn all_finite(plan: &Plan) -> Result<bool, serde_json::Error> {
         }
     }
     /// Fields that may be absent.
-    const OPTIONAL: [&str; 26] = [
+    const OPTIONAL: [&str; 27] = [
+        "crystalliser",
         "surely_dry_h",
         "harm",
         "lot",
