@@ -11,6 +11,7 @@ mod ledgers;
 mod lot;
 mod outlet;
 mod page;
+mod rates;
 mod refused;
 mod sentence;
 mod settings;

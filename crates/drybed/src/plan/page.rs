@@ -3,7 +3,7 @@
 use super::outlet::Leaning;
 use super::{
     PlanAnswer, arrived, cautions, data_sheet, details, evidence, harm, ledgers, lot, outlet,
-    refused, sentence, settings, surface, way,
+    rates, refused, sentence, settings, surface, way,
 };
 use crate::pictures;
 use crate::speech::{Speech, counted, localised};
@@ -54,7 +54,7 @@ fn sections(answer: &PlanAnswer, speech: Speech) -> Vec<Section> {
     all.extend(arrived::sections(answer, speech));
     all.push(details::time(answer, speech));
     all.extend(harm::section(answer));
-    all.extend(details::rates(answer, speech));
+    all.extend(rates::rates(answer, speech));
     all.push(details::start(answer, speech));
     all.push(details::energy(answer, speech));
     all.push(evidence_section(answer, speech.0));
