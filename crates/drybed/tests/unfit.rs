@@ -120,3 +120,20 @@ fn holds_a_hopper_in_which_the_resin_is_cooked_recommends_no_dryer() -> Result<(
     assert_eq!(found.choice.dryer, None);
     Ok(())
 }
+
+#[test]
+fn holds_a_large_hopper_that_was_stated_says_nothing_of_the_record() -> Result<(), Failure> {
+    let told = |job: job::Job| -> Result<Option<String>, Failure> {
+        let found = found(job, vec![compressed_air(1.0)])?;
+        Ok(found.runs[0].hoppers[0].against_practice())
+    };
+    // Some ten hours where practice takes three: larger than it need be, by choice of the user.
+    assert_eq!(told(job(400.0)?)?, None);
+    let short = told(job(60.0)?)?.ok_or("nothing is said of a short stay")?;
+    assert!(short.contains("short of the 3 h"), "{short}");
+    let text = "format = 1\n[resin]\nname = \"PA66\"\n[demand]\nrate = \"5 kg/h\"\n";
+    let chosen = files::read_job(text, "job.toml", &drybed::library(None)?)?;
+    let slow = told(chosen)?.ok_or("nothing is said of a slow record")?;
+    assert!(slow.contains("far slower than practice"), "{slow}");
+    Ok(())
+}

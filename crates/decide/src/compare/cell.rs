@@ -2,7 +2,7 @@
 
 use crate::DecideError;
 use crate::ahead::Stated;
-use crate::case::{Case, celsius};
+use crate::case::{Case, Choice, celsius};
 use crate::compare::kinds::Duty;
 use crate::compare::unlike;
 use crate::plan::{ppm_wet, settled};
@@ -39,6 +39,8 @@ pub struct HopperAsked {
     pub water_kg_h: f64,
     /// Residence, h.
     pub residence_h: f64,
+    /// Whether the hopper was chosen for its residence, and not stated.
+    pub is_chosen: bool,
     /// Residence that practice gives it, h.
     pub customary_h: f64,
     /// The longest stay that it bears in air of this temperature, h.
@@ -153,11 +155,11 @@ impl Settled {
         self.runs
             .iter()
             .map(|run| {
-                let named = run.titles.iter().zip(&run.cases);
+                let named = run.titles.iter().zip(&run.cases).zip(&run.given);
                 Ok(RunAsked {
                     share: run.share,
                     hoppers: named
-                        .map(|(title, case)| HopperAsked::of(title, case))
+                        .map(|((title, case), given)| HopperAsked::of(title, case, given))
                         .collect::<Result<_, DecideError>>()?,
                 })
             })
@@ -166,38 +168,39 @@ impl Settled {
 }
 
 impl HopperAsked {
-    /// Where its stay is not what practice gives, in a sentence: the hopper that is compared and sized is that of
-    /// the record, and a record may be wrong.
+    /// Whether it stays short of practice although the resin would bear the customary time with room to spare.
+    fn is_short(&self) -> bool {
+        self.residence_h < SHORT * self.customary_h
+            && self.customary_h / self.hold_h <= MARGIN_SHARE
+    }
+
+    /// Whether its record asks for far more time than practice takes; a hopper that was stated tells nothing of
+    /// the record.
+    pub(super) fn is_far_slower(&self) -> bool {
+        self.is_chosen && self.residence_h > SLOW * self.customary_h
+    }
+
+    /// Where its stay is not what practice gives, in a sentence: a record may be wrong, and people buy by this.
     pub fn against_practice(&self) -> Option<String> {
-        let Self {
-            resin,
-            residence_h: stay,
-            customary_h: usual,
-            ..
-        } = self;
-        let hours = |value: f64| digits(value, 2);
-        if *stay < SHORT * usual && usual / self.hold_h <= MARGIN_SHARE {
+        let resin = &self.resin;
+        let stay = digits(self.residence_h, 2);
+        let usual = digits(self.customary_h, 2);
+        if self.is_short() {
             Some(format!(
-                "{resin} stays {} h by its record, short of the {} h that practice takes: a hopper for {} h costs no \
-                 quality and covers what the record does not know",
-                hours(*stay),
-                hours(*usual),
-                hours(*usual)
+                "{resin} stays {stay} h, short of the {usual} h that practice takes: a hopper for {usual} h costs no \
+                 quality and covers what the record does not know"
             ))
-        } else if *stay > SLOW * usual {
+        } else if self.is_far_slower() {
             Some(format!(
-                "{resin} stays {} h by its record where practice takes {} h, so the record is far slower than \
-                 practice: measure the moisture of one sample after {} h before buying a hopper or a dryer for it",
-                hours(*stay),
-                hours(*usual),
-                hours(*usual)
+                "{resin} stays {stay} h by its record where practice takes {usual} h, so the record is far slower than \
+                 practice: measure the moisture of one sample after {usual} h before buying a hopper or a dryer for it"
             ))
         } else {
             None
         }
     }
 
-    fn of(title: &str, case: &Case) -> Result<Self, DecideError> {
+    fn of(title: &str, case: &Case, given: &Given) -> Result<Self, DecideError> {
         Ok(Self {
             title: title.to_owned(),
             resin: case.lead.resin.name.clone(),
@@ -206,6 +209,7 @@ impl HopperAsked {
             air_flow_kg_h: case.air_flow * 3600.0,
             water_kg_h: water(case) * 3600.0,
             residence_h: case.residence() / 3600.0,
+            is_chosen: !given.has(Choice::Hopper),
             customary_h: case.lead.resin.drying.time.value.hours(),
             hold_h: case.hold() / 3600.0,
             volume_l: case.hopper_volume() * 1e3,

@@ -1,6 +1,6 @@
 //! Which dryer is recommended, and the reason in a sentence.
 
-use crate::compare::{Compared, RunAsked};
+use crate::compare::{Compared, HopperAsked, RunAsked};
 use crate::stand::MARGIN_SHARE;
 use quantity::digits;
 use serde::Serialize;
@@ -105,11 +105,7 @@ fn none_of(dryers: &[Compared], runs: &[RunAsked]) -> Choice {
     let hoppers = || runs.iter().flat_map(|run| &run.hoppers);
     // A hopper that is already as long as its resin bears is no cure, nor is one for a doubtful record.
     let longest = hoppers().any(|hopper| hopper.residence_h > MARGIN_SHARE * hopper.hold_h);
-    let doubtful = hoppers().any(|hopper| {
-        hopper
-            .against_practice()
-            .is_some_and(|_| hopper.residence_h > hopper.customary_h)
-    });
+    let doubtful = hoppers().any(HopperAsked::is_far_slower);
     let mend = if doubtful {
         "a resin better known comes first: measure one sample after the customary time"
     } else if longest {

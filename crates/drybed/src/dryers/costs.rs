@@ -1,6 +1,6 @@
 //! What dryers cost, and what the dearer earns back.
 
-use super::words::short;
+use super::words::{about, short};
 use crate::speech::hours;
 use decide::compare::{ColdStart, Compared, Comparison, ENOUGH, Earned, Money};
 use document::{Block, Cell, Column, Row, Section, Table};
@@ -191,9 +191,4 @@ fn capital(text: &str) -> String {
         .next()
         .map_or_else(String::new, |first| first.to_uppercase().collect());
     format!("{first}{}", letters.as_str())
-}
-
-/// An estimate to two figures.
-fn about(value: f64) -> Cell {
-    Cell::text(format!("≈\u{a0}{}", digits(value, 2)))
 }

@@ -1,6 +1,6 @@
 //! Dryers side by side as a document.
 
-use super::words::{self, sentence, short};
+use super::words::{self, about, sentence, short};
 use super::{DryersAnswer, costs, margins, not_computed, own, set_points, unfit};
 use crate::equipment::of_own;
 use crate::pictures;
@@ -281,11 +281,6 @@ fn spread(dryer: &Compared, of: &dyn Fn(&DayRun) -> Option<f64>) -> Cell {
     values.first().map_or(Cell::Blank, |first| {
         Cell::ranged(*first, low, high, Grade::Computed)
     })
-}
-
-/// An estimate to two figures.
-fn about(value: f64) -> Cell {
-    Cell::text(format!("≈\u{a0}{}", digits(value, 2)))
 }
 
 /// One dryer in detail.

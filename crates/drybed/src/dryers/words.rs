@@ -2,7 +2,7 @@
 
 use crate::speech::{Measure, Speech};
 use decide::compare::{Comparison, HopperAsked, RunAsked};
-use document::Note;
+use document::{Cell, Note};
 use quantity::digits;
 
 /// What is asked, as a question.
@@ -54,6 +54,11 @@ pub(crate) fn sentence(reason: &str) -> String {
 /// The title without what is said of all that are sized by custom.
 pub(crate) fn short(title: &str) -> &str {
     title.strip_suffix(", sized by custom").unwrap_or(title)
+}
+
+/// An estimate to two figures.
+pub(super) fn about(value: f64) -> Cell {
+    Cell::text(format!("≈\u{a0}{}", digits(value, 2)))
 }
 
 /// Where the stays of hoppers are not what practice gives.
