@@ -5,6 +5,7 @@
 
 mod air_supply;
 mod cell;
+mod control;
 mod crystalliser;
 mod data_sheet;
 mod demand;
@@ -14,11 +15,13 @@ mod model;
 mod ownership;
 mod plant;
 mod round;
+mod schedule;
 mod storage;
 mod way;
 
 pub use air_supply::{AirSupply, Site};
 pub use cell::{Cell, Run};
+pub use control::{ControlSettings, DemandSense};
 pub use crystalliser::{Crystalliser, CrystalliserHeating};
 pub use data_sheet::DataSheet;
 pub use demand::{Arrival, Demand, Process, Target};
@@ -28,6 +31,10 @@ pub use model::{FilmOverride, HeatOverride, InitialState, ModelChoices};
 pub use ownership::{Change, Contaminant, Ownership};
 pub use plant::{Day, DryerPrice, OwnedKind, Plant, Prices, TariffHours, usual_days};
 pub use round::{ControlledAt, DryerKind, Reading, ReadingKind, Round, RoundDryer};
+pub use schedule::{
+    Beginning, Chances, ChangeWay, Changeover, Clock, HallMoment, LevelChange, Loader, Refill,
+    Schedule, Stretch, StretchKind,
+};
 pub use storage::{Climate, ColdBag, DailyClimate, Package, Storage, Weather, WeatherRow};
 pub use way::{Conveying, Holding, Lid, MachineHopper, Sample, Throat, Vessel, Way, WayAir};
 
