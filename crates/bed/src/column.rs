@@ -33,7 +33,10 @@
 //! # Checked by
 //! `tests/src/peers`, `tests/src/exact`
 
+mod filling;
+
 use crate::BedError;
+use crate::lived::{Harms, Lived};
 use pellet::blend::{Beside, Blend, BlendWork, Mixed};
 use pellet::contact::{AirIn, Contact, Met};
 use serde::{Deserialize, Serialize};
@@ -68,6 +71,8 @@ pub enum Feeding {
     Continuous,
     /// In batches of this mass (kg dry), when the level has fallen by one.
     Batches(f64),
+    /// Not at all, but for what is tipped in, see [`Column::tip`].
+    Shut,
 }
 
 /// Conductance of the wall from the air inlet up to any height.
@@ -140,6 +145,8 @@ pub(crate) struct Layer {
     pub(crate) share: f64,
     /// Temperature (K) and humidity ratio of the air leaving it, mean over the last step.
     pub(crate) air: (f64, f64),
+    /// What it has lived through.
+    pub(crate) lived: Lived,
 }
 
 /// Contents of a column at one time, lowest parcel first.
@@ -150,6 +157,10 @@ pub struct ColumnState {
     missing: f64,
     last: Option<Drive>,
     work: BlendWork,
+    /// Seconds since it was filled.
+    time: f64,
+    /// Rates of harm that are followed, where they are.
+    harms: Option<Harms>,
 }
 
 /// What passed the borders over a step, all in kg or J.
@@ -189,6 +200,9 @@ pub struct Passed {
     pub outlet_temperature: f64,
     /// Whether the last of a parcel left with this step.
     pub parcel_ended: bool,
+    /// What the resin that left has lived through.
+    #[serde(skip)]
+    pub lived: Lived,
 }
 
 impl Column {
@@ -224,11 +238,14 @@ impl Column {
                     parcel: parcel.clone(),
                     share: 1.0,
                     air: (temperature, 0.0),
+                    lived: Lived::fed(0.0, temperature),
                 })
                 .collect(),
             missing: 0.0,
             last: None,
             work: self.blend().work(),
+            time: 0.0,
+            harms: None,
         }
     }
 
@@ -289,6 +306,9 @@ impl Column {
         state.last = Some(*drive);
         let mass = self.parcel_mass();
         let mut duration = duration.min(self.longest_step(drive));
+        if state.layers.is_empty() && self.feeding != Feeding::Continuous {
+            return Ok(self.empty(state, drive, duration));
+        }
         let mut sunk = drive.rate * duration / mass;
         let lowest = state.layers.front().map_or(0.0, |layer| layer.share);
         if sunk > lowest * (1.0 - 1e-9) && drive.rate > 0.0 {
@@ -303,32 +323,8 @@ impl Column {
         };
         self.feed(state, drive, &mut passed);
         self.sweep(state, drive, duration, sunk, &mut passed)?;
+        state.time += duration;
         Ok(passed)
-    }
-
-    /// Tips batches on top when their room has come free.
-    fn feed(&self, state: &mut ColumnState, drive: &Drive, passed: &mut Passed) {
-        let Feeding::Batches(batch) = self.feeding else {
-            return;
-        };
-        let mass = self.parcel_mass();
-        let fresh = self.fresh(drive);
-        while state.missing >= batch * (1.0 - 1e-9) {
-            let mut left = batch;
-            while left > 1e-12 * mass {
-                let share = (left / mass).min(1.0);
-                state.layers.push_back(Layer {
-                    parcel: fresh.clone(),
-                    share,
-                    air: (drive.feed_temperature, drive.air_humidity),
-                });
-                left -= share * mass;
-            }
-            state.missing -= batch;
-            passed.resin_in += batch;
-            passed.water_in += batch * self.blend().water(&fresh);
-            passed.heat_in += batch * self.blend().enthalpy(&fresh);
-        }
     }
 
     /// One sweep from the air inlet upward.
@@ -361,6 +357,7 @@ impl Column {
                 parcel: fresh,
                 share: 0.0,
                 air: (drive.feed_temperature, drive.air_humidity),
+                lived: Lived::fed(state.time, drive.feed_temperature),
             });
         }
         let top = state.layers.len().saturating_sub(1);
@@ -376,17 +373,13 @@ impl Column {
             let entering = continuous && index == top && sunk > 0.0;
             if entering {
                 after = (before + sunk).min(1.0);
-                if before > 0.0 {
-                    blend.pour(&mut layer.parcel, &self.fresh(drive), before / after);
-                }
                 exposed = duration * 0.5 * (before + after) / after;
-                let entered = (after - before) * mass;
-                let fresh = self.fresh(drive);
-                passed.resin_in += entered;
-                passed.water_in += entered * blend.water(&fresh);
-                passed.heat_in += entered * blend.enthalpy(&fresh);
+                let middle = state.time + 0.5 * duration;
+                self.enter(layer, drive, (before, after), middle, passed);
             }
             let start_temperature = layer.parcel.temperature();
+            let start = state.harms.map(|_| at_of(&layer.parcel));
+            let before_lived = layer.lived;
             let present = 0.5 * (before + after);
             let thick = present * mass;
             let (water_before, heat_before) =
@@ -407,8 +400,15 @@ impl Column {
             air = blend.meet(&mut layer.parcel, &meets, exposed, &mut state.work)?;
             passed.wall_heat += air.wall_loss * passed.air;
             height += thick;
+            if let (Some(harms), Some(start)) = (&state.harms, start) {
+                let ends = [start, at_of(&layer.parcel)];
+                let isotherm = &self.contact.isotherm;
+                layer.lived.live(harms, isotherm, ends, exposed);
+            }
             if index == 0 && sunk > 0.0 {
                 let left = (before - after) * mass;
+                let lived = before_lived.times(0.5).and(&layer.lived.times(0.5));
+                passed.lived = lived.times(left);
                 passed.resin_out += left;
                 passed.water_out += left * 0.5 * (water_before + blend.water(&layer.parcel));
                 passed.heat_out += left * 0.5 * (heat_before + blend.enthalpy(&layer.parcel));
@@ -434,6 +434,27 @@ impl Column {
         passed.return_temperature = air.temperature;
         passed.return_humidity = air.humidity;
         Ok(())
+    }
+
+    /// Fresh pellets join the parcel on top, of which the share goes from one to another.
+    fn enter(
+        &self,
+        layer: &mut Layer,
+        drive: &Drive,
+        (before, after): (f64, f64),
+        time: f64,
+        passed: &mut Passed,
+    ) {
+        let (blend, fresh) = (self.blend(), self.fresh(drive));
+        if before > 0.0 {
+            blend.pour(&mut layer.parcel, &fresh, before / after);
+            let fed = Lived::fed(time, drive.feed_temperature);
+            layer.lived.pour(&fed, before / after);
+        }
+        let entered = (after - before) * self.parcel_mass();
+        passed.resin_in += entered;
+        passed.water_in += entered * blend.water(&fresh);
+        passed.heat_in += entered * blend.enthalpy(&fresh);
     }
 
     /// Weights of the air leaving in the mean temperature and humidity that a parcel sees.
@@ -532,6 +553,12 @@ impl Column {
         }
         sums
     }
+}
+
+/// Temperature and water of the lead of a parcel.
+fn at_of(parcel: &Mixed) -> (f64, f64, f64) {
+    let lead = &parcel.lead;
+    (lead.temperature, lead.moisture, lead.free_water)
 }
 
 /// Heat that the air may bring over a step, in heat capacities of a parcel; more would ring.

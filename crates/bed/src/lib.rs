@@ -3,6 +3,7 @@
 pub mod column;
 mod error;
 pub mod hopper;
+pub mod lived;
 pub mod profile;
 pub mod run;
 pub mod steady;

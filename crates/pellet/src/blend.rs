@@ -167,6 +167,21 @@ impl<'a> Blend<'a> {
         self.sum(mixed, Contact::enthalpy)
     }
 
+    /// Heat capacity with its water, J/(K kg dry resin).
+    pub fn capacity(self, mixed: &Mixed) -> f64 {
+        self.sum(mixed, |contact, parcel| {
+            let (x, w) = (parcel.moisture, parcel.free_water);
+            contact.calorics.resin_capacity(parcel.temperature, x, w)
+        })
+    }
+
+    /// Brings it to a temperature (K), its water unchanged.
+    pub fn bring_to(self, mixed: &mut Mixed, temperature: f64) {
+        for parcel in mixed.parcels_mut() {
+            parcel.temperature = temperature;
+        }
+    }
+
     /// Blends `fresh` pellets into a parcel of which the share `old` is already there: the water of
     /// each kind and the enthalpy are conserved.
     pub fn pour(self, mixed: &mut Mixed, fresh: &Mixed, old: f64) {
