@@ -52,7 +52,7 @@ pub struct Lived {
 }
 
 /// State of pellets at one end of a step: temperature (K), sorbed and free water (kg/kg dry).
-pub(crate) type At = (f64, f64, f64);
+pub type At = (f64, f64, f64);
 
 impl Harms {
     /// Rates of cutting, oxidation and stay, per second.
@@ -109,6 +109,11 @@ impl Lived {
             stayed: self.stayed + other.stayed,
             hottest: self.hottest.max(other.hottest),
         }
+    }
+
+    /// Lies for `duration` seconds in one state: temperature (K), sorbed and free water (kg/kg dry).
+    pub fn lie(&mut self, harms: &Harms, isotherm: &Isotherm, at: At, duration: f64) {
+        self.live(harms, isotherm, [at; 2], duration);
     }
 
     /// Lives on for `duration` seconds from one state to another.

@@ -25,25 +25,48 @@ use crate::maker::{Made, MakerState};
 use crate::steady::Line;
 use crate::way::When;
 use crate::{Account, Carrier, Given, LineError, Shares, Shortfall};
-use bed::column::ColumnState;
+use bed::column::{ColumnState, Passed};
+use bed::lived::Lived;
 use dryer::Stream;
 use quantity::Ledger;
-use serde::Serialize;
 
 /// What a line holds.
 #[derive(Clone, Debug)]
 pub struct LineState {
     /// Seconds since it began.
     pub time: f64,
-    columns: Vec<ColumnState>,
-    maker: MakerState,
+    pub(crate) columns: Vec<ColumnState>,
+    pub(crate) maker: MakerState,
     /// Air that came back from each hopper over the last step.
     returned: Vec<Stream>,
     inner: Vec<Stream>,
     /// What flows of what is wanted, where that is asked.
     shares: Option<Shares>,
-    /// What has left of the parcel that is leaving each hopper: dry resin and its water, kg.
-    leaving: Vec<(f64, f64)>,
+    /// What has left of the parcel that is leaving each hopper.
+    leaving: Vec<Leaving>,
+}
+
+/// What has left of a parcel: dry resin and its water, kg, the resin times its temperature, and what it lived
+/// through times the resin.
+#[derive(Clone, Copy, Debug, Default)]
+struct Leaving {
+    resin: f64,
+    water: f64,
+    warmth: f64,
+    lived: Lived,
+}
+
+/// A parcel of which the last left.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Parcel {
+    /// Dry resin, kg.
+    pub resin: f64,
+    /// Its water, kg/kg dry.
+    pub water: f64,
+    /// Its temperature, K.
+    pub temperature: f64,
+    /// What it lived through.
+    pub lived: Lived,
 }
 
 /// One moment of a line.
@@ -64,15 +87,17 @@ pub struct LineMoment {
 }
 
 /// One hopper at one moment.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StationMoment {
     /// Air at its inlet: K, kg/kg.
     pub inlet: (f64, f64),
     /// Air leaving: K, kg/kg.
     pub returned: (f64, f64),
-    /// Water of the parcel of which the last left in this step, kg/kg dry. Its parts differ by what
-    /// dried meanwhile, so only the whole is told.
-    pub dried: Option<f64>,
+    /// The parcel of which the last left in this step. Its parts differ by what dried meanwhile, so only the
+    /// whole is told.
+    pub parcel: Option<Parcel>,
+    /// Dry resin that was fed in this step, kg.
+    pub fed: f64,
     /// Dry resin that left in this step, kg.
     pub drawn: f64,
 }
@@ -102,37 +127,52 @@ impl LineState {
         }
     }
 
+    /// Forgets what has left of the parcel that is leaving the first hopper.
+    pub(crate) fn forget_leaving(&mut self) {
+        self.leaving[0] = Leaving::default();
+    }
+
     /// What flows of what is wanted.
     pub fn shares(&self) -> Shares {
         self.shares.unwrap_or(Shares::WANTED)
     }
 }
 
+impl Leaving {
+    fn add(&mut self, passed: &Passed) {
+        self.resin += passed.resin_out;
+        self.water += passed.water_out;
+        self.warmth += passed.resin_out * passed.outlet_temperature;
+        self.lived = self.lived.and(&passed.lived);
+    }
+
+    fn parcel(self) -> Parcel {
+        Parcel {
+            resin: self.resin,
+            water: self.water / self.resin,
+            temperature: self.warmth / self.resin,
+            lived: self.lived.times(1.0 / self.resin),
+        }
+    }
+}
+
 impl LineRun {
     /// Water over the run, kg.
     pub fn water(&self) -> Ledger {
-        let gain = self.held[1].0 - self.held[0].0;
-        let ledger = self
-            .account
-            .water()
-            .stay("gain of desiccant, resin and air", gain);
-        Ledger {
-            unit: "kg".to_owned(),
-            ..ledger
-        }
+        in_all(self.account.water(), "kg", self.held[1].0 - self.held[0].0)
     }
 
     /// Energy over the run, J.
     pub fn energy(&self) -> Ledger {
-        let gain = self.held[1].1 - self.held[0].1;
-        let ledger = self
-            .account
-            .energy()
-            .stay("gain of desiccant, resin and air", gain);
-        Ledger {
-            unit: "J".to_owned(),
-            ..ledger
-        }
+        in_all(self.account.energy(), "J", self.held[1].1 - self.held[0].1)
+    }
+}
+
+/// A ledger of amounts with what was gained.
+pub(crate) fn in_all(rates: Ledger, unit: &str, gain: f64) -> Ledger {
+    Ledger {
+        unit: unit.to_owned(),
+        ..rates.stay("gain of desiccant, resin and air", gain)
     }
 }
 
@@ -151,7 +191,7 @@ impl Line {
         Ok(LineState {
             time: 0.0,
             shares: None,
-            leaving: vec![(0.0, 0.0); self.stations.len()],
+            leaving: vec![Leaving::default(); self.stations.len()],
             columns: self.stations.iter().map(feed_of).collect(),
             maker: self.maker.at_rest(&self.room)?,
             returned: self
@@ -210,7 +250,7 @@ impl Line {
     }
 
     /// One step.
-    fn pass(
+    pub(crate) fn pass(
         &self,
         state: &mut LineState,
         duration: f64,
@@ -271,6 +311,22 @@ impl Line {
         })
     }
 
+    /// One step in which no air is blown and nothing is drawn: everything cools in its own way.
+    pub(crate) fn rest(&self, state: &mut LineState, duration: f64, account: &mut Account) {
+        let mut crossed = Account::default();
+        for (station, column) in self.stations.iter().zip(&mut state.columns) {
+            let passed = station
+                .column
+                .stand(column, self.room.temperature, duration);
+            let wall = format!("wall of {}", station.name);
+            crossed.heat_out(wall, Carrier::Wall, passed.wall_heat / duration);
+        }
+        let lost = self.maker.cool(&mut state.maker, &self.room, duration);
+        crossed.heat_out("casing of the dryer", Carrier::Wall, lost / duration);
+        state.time += duration;
+        account.add(&crossed, duration);
+    }
+
     /// One hopper over a step: what left it, and what air it gave back.
     fn live(
         &self,
@@ -287,13 +343,14 @@ impl Line {
         };
         let column = &mut state.columns[index];
         let leaving = &mut state.leaving[index];
-        let (mut left, mut dried) = (duration, None);
-        let (mut fed, mut drawn) = ([0.0; 2], [0.0; 3]);
+        let (mut left, mut parcel) = (duration, None);
+        let (mut fed, mut drawn) = ([0.0; 3], [0.0; 3]);
         let (mut air, mut wall) = ([0.0; 3], 0.0);
         while left > 1e-9 * duration {
             let passed = station.column.step(column, drive, left).map_err(fail)?;
             fed[0] += passed.water_in;
             fed[1] += passed.heat_in;
+            fed[2] += passed.resin_in;
             drawn[0] += passed.resin_out;
             drawn[1] += passed.water_out;
             drawn[2] += passed.heat_out;
@@ -302,11 +359,9 @@ impl Line {
             air[2] += passed.air_heat_out;
             wall += passed.wall_heat;
             left -= passed.duration;
-            leaving.0 += passed.resin_out;
-            leaving.1 += passed.water_out;
-            if passed.parcel_ended && leaving.0 > 0.0 {
-                dried = Some(leaving.1 / leaving.0);
-                *leaving = (0.0, 0.0);
+            leaving.add(&passed);
+            if passed.parcel_ended && leaving.resin > 0.0 {
+                parcel = Some(std::mem::take(leaving).parcel());
             }
         }
         let name = &station.name;
@@ -328,14 +383,15 @@ impl Line {
         let moment = StationMoment {
             inlet: (drive.air_temperature, drive.air_humidity),
             returned: (returned.temperature, humidity),
-            dried,
+            parcel,
+            fed: fed[2],
             drawn: drawn[0],
         };
         Ok((moment, returned))
     }
 
     /// Water (kg) and heat (J) in machine, beds and the air under way for a step.
-    fn held(&self, state: &LineState, step: f64) -> (f64, f64) {
+    pub(crate) fn held(&self, state: &LineState, step: f64) -> (f64, f64) {
         let (mut water, mut heat) = self.maker.held(&state.maker);
         for (station, column) in self.stations.iter().zip(&state.columns) {
             let held = station.column.held(column);

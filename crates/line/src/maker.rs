@@ -184,6 +184,10 @@ impl Made {
     }
 }
 
+/// Time constants with which a closed wheel and closed towers cool in their casings, s (estimate: a wheel is light
+/// and open, beads are heavy).
+const COOLING: (f64, f64) = (3600.0, 6.0 * 3600.0);
+
 /// Share of a flow that rounding may cost.
 const SAME: f64 = 1e-9;
 
@@ -298,6 +302,76 @@ impl Maker {
             }
             _ => (0.0, 0.0),
         }
+    }
+
+    /// Lets it stand closed in the hall for `duration` seconds; tells what it lost, J.
+    pub(crate) fn cool(&self, state: &mut MakerState, room: &Room, duration: f64) -> f64 {
+        match (self, state) {
+            (Self::Wheel(dryer), MakerState::Wheel { wheel, casing }) => {
+                let hall = room.temperature;
+                let before = *casing;
+                *casing = hall + (before - hall) * libm::exp(-duration / COOLING.0);
+                dryer.wheel.cool(wheel, hall, COOLING.0, duration)
+                    + dryer.regeneration.casing.heat_capacity * (before - *casing)
+            }
+            (Self::Towers(dryer), MakerState::Towers(towers)) => {
+                let hall = room.temperature;
+                dryer.towers.cool(towers, hall, COOLING.1, duration)
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// Regenerates with air of another temperature (K) from now on.
+    pub(crate) fn regenerate_at(&mut self, temperature: f64) {
+        match self {
+            Self::OpenAir(_) | Self::Compressed(_) => {}
+            Self::Wheel(dryer) => dryer.regeneration.set_point = temperature,
+            Self::Towers(dryer) => dryer.off_line.set_point = temperature,
+        }
+    }
+
+    /// Temperature of its regeneration air, K, where it has any.
+    pub fn regeneration(&self) -> Option<f64> {
+        match self {
+            Self::OpenAir(_) | Self::Compressed(_) => None,
+            Self::Wheel(dryer) => Some(dryer.regeneration.set_point),
+            Self::Towers(dryer) => Some(dryer.off_line.set_point),
+        }
+    }
+
+    /// Share of its capacity that its desiccant has left, where it has one.
+    pub fn capacity_left(&self) -> Option<f64> {
+        match self {
+            Self::OpenAir(_) | Self::Compressed(_) => None,
+            Self::Wheel(dryer) => Some(dryer.wheel.spec.capacity_left),
+            Self::Towers(dryer) => Some(dryer.towers.spec.capacity_left),
+        }
+    }
+
+    /// Has another share of its capacity left from now on; water and heat that it holds stay the same.
+    ///
+    /// # Errors
+    /// For a share that cannot be.
+    pub(crate) fn age(
+        &mut self,
+        state: &mut MakerState,
+        capacity_left: f64,
+    ) -> Result<(), LineError> {
+        match (self, state) {
+            (Self::Wheel(dryer), MakerState::Wheel { wheel, .. }) => {
+                let aged = dryer.wheel.aged(capacity_left)?;
+                aged.take_over(wheel, &dryer.wheel);
+                dryer.wheel = aged;
+            }
+            (Self::Towers(dryer), MakerState::Towers(towers)) => {
+                let aged = dryer.towers.aged(capacity_left)?;
+                aged.take_over(towers, &dryer.towers);
+                dryer.towers = aged;
+            }
+            _ => {}
+        }
+        Ok(())
     }
 
     /// Seconds in which what is inside turns on by a slot, if anything does.

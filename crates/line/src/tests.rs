@@ -32,7 +32,7 @@ use quantity::{
     Temperature, ThermalConductance,
 };
 
-const DAY: Room = Room {
+pub(crate) const DAY: Room = Room {
     temperature: ZERO_CELSIUS + 23.0,
     humidity: 0.009,
     pressure: 101_325.0,
@@ -72,7 +72,7 @@ fn fan(name: &'static str, shut_off: f64, free_flow: f64) -> Fan {
 }
 
 /// Twenty-five kg/h of pellets of 3 mm as polycarbonate is, four hours of them, 120 degC.
-fn station(name: &str) -> Station {
+pub(crate) fn station(name: &str) -> Station {
     let isotherm = Isotherm::Henry {
         capacity: 0.006,
         reference_temperature: 373.15,
@@ -249,7 +249,7 @@ const MIDDLE: Mesh = Mesh {
 };
 
 /// The same line with a wheel of a coarser mesh.
-fn coarse(line: &Line) -> Line {
+pub(crate) fn coarse(line: &Line) -> Line {
     let mut line = line.clone();
     if let Maker::Wheel(dryer) = &mut line.maker {
         dryer.wheel = dryer.wheel.resolved(MIDDLE).unwrap();
@@ -257,7 +257,7 @@ fn coarse(line: &Line) -> Line {
     line
 }
 
-fn with_wheel(cooling_to: CoolingTo) -> Line {
+pub(crate) fn with_wheel(cooling_to: CoolingTo) -> Line {
     Line {
         maker: Maker::Wheel(Box::new(wheel_loop(cooling_to))),
         stations: vec![station("hopper")],
@@ -362,7 +362,11 @@ fn holds_a_run_closes_its_books_and_ends_at_rest() -> Result<(), LineError> {
     let miss = frost_point(&end) - frost_point(&steady.delivered);
     // A step of the wheel's turning stands between the two.
     assert!(miss.abs() < 0.1, "{miss} K");
-    let dried = run.moments.iter().rev().find_map(|m| m.stations[0].dried);
+    let dried = run
+        .moments
+        .iter()
+        .rev()
+        .find_map(|m| m.stations[0].parcel.map(|parcel| parcel.water));
     // The bed takes nine steps to a parcel here and one at rest: with 36 parcels that parts them by 3 %.
     let ratio = dried.unwrap() / steady.stations[0].steady.outlet_moisture;
     assert!((ratio - 1.0).abs() < 0.05, "{ratio}");

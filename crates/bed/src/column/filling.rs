@@ -13,6 +13,33 @@ impl ColumnState {
         }
     }
 
+    /// The same, at a time (s) of whoever follows it.
+    #[must_use]
+    pub fn at(mut self, time: f64) -> Self {
+        for layer in &mut self.layers {
+            layer.lived.fed_at += time - self.time;
+        }
+        self.time = time;
+        self
+    }
+
+    /// Its layers from the air inlet up: share of a parcel, temperature (K), water of the lead with what is free
+    /// (kg/kg dry).
+    pub fn layers(&self) -> impl Iterator<Item = (f64, f64, f64)> {
+        self.layers.iter().map(|layer| {
+            (
+                layer.share,
+                layer.parcel.temperature(),
+                layer.parcel.lead.water(),
+            )
+        })
+    }
+
+    /// Temperature (K) and water of the lead (kg/kg dry) right above the air inlet; none when empty.
+    pub fn lowest(&self) -> Option<(f64, f64)> {
+        self.layers().next().map(|(_, t, water)| (t, water))
+    }
+
     /// Resin missing below the full level, kg dry.
     pub fn missing(&self) -> f64 {
         self.missing

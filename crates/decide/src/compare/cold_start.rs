@@ -64,7 +64,11 @@ fn followed(line: &Line, cases: &[Case]) -> Result<ColdStart, LineError> {
         for moment in &run.moments {
             let hoppers = moment.stations.iter().zip(cases).zip(&mut dry);
             for ((station, case), dry) in hoppers {
-                if dry.is_none() && station.dried.is_some_and(|water| water <= case.limit) {
+                if dry.is_none()
+                    && station
+                        .parcel
+                        .is_some_and(|parcel| parcel.water <= case.limit)
+                {
                     *dry = Some(moment.time);
                 }
             }

@@ -98,6 +98,26 @@ impl Row<'_> {
         behind
     }
 
+    /// Cells whose temperature has come nearer to that of the hall (K): `left` of the difference stays, and the
+    /// water stays where it is.
+    pub(crate) fn cool(&self, cells: &mut [Cell], hall: f64, left: f64) {
+        for cell in cells {
+            let t = hall + left * (cell.temperature - hall);
+            *cell = self.slice.cell(self.sorbent, cell.loading, t);
+        }
+    }
+
+    /// Cells of a row with another active mass, kg/m2, that hold the same water and the same heat here.
+    pub(crate) fn take_over(&self, cells: &mut [Cell], active: f64) {
+        for cell in cells {
+            cell.loading *= active / self.slice.active;
+            let (loading, heat) = (cell.loading, cell.heat);
+            cell.temperature =
+                self.slice
+                    .temperature(self.sorbent, loading, heat, cell.temperature);
+        }
+    }
+
     /// Water in all slices, kg/m2.
     pub fn water(&self, cells: &[Cell]) -> f64 {
         cells.iter().map(|cell| self.slice.water(cell)).sum()

@@ -139,6 +139,29 @@ impl Towers {
         self.face * cells.map(|cell| cell.heat).sum::<f64>()
     }
 
+    /// Lets them stand closed for `duration` seconds, as [`crate::wheel::Wheel::cool`]; their cycle stands too.
+    pub fn cool(
+        &self,
+        state: &mut TowersState,
+        hall: f64,
+        time_constant: f64,
+        duration: f64,
+    ) -> f64 {
+        let before = self.heat(state);
+        let left = libm::exp(-duration / time_constant);
+        for bed in &mut state.beds {
+            self.row().cool(bed, hall, left);
+        }
+        before - self.heat(state)
+    }
+
+    /// The state of other towers of the same mesh taken over, as [`crate::wheel::Wheel::take_over`].
+    pub fn take_over(&self, state: &mut TowersState, other: &Self) {
+        for bed in &mut state.beds {
+            self.row().take_over(bed, other.slice.active);
+        }
+    }
+
     /// Lets `duration` seconds pass with the same airs.
     ///
     /// # Errors

@@ -79,6 +79,31 @@ impl Wheel {
         sum * self.face / self.spec.mesh.slots as f64
     }
 
+    /// Lets it stand closed for `duration` seconds: it loses heat to a hall (K) with a time constant (s), and its
+    /// water stays on it. What it lost is told, J.
+    pub fn cool(
+        &self,
+        state: &mut WheelState,
+        hall: f64,
+        time_constant: f64,
+        duration: f64,
+    ) -> f64 {
+        let before = self.heat(state);
+        let left = libm::exp(-duration / time_constant);
+        for channel in &mut state.channels {
+            self.row().cool(&mut channel.cells, hall, left);
+        }
+        before - self.heat(state)
+    }
+
+    /// The state of another wheel of the same mesh taken over by this one, which has more or less capacity left:
+    /// its water and its heat are the same.
+    pub fn take_over(&self, state: &mut WheelState, other: &Self) {
+        for channel in &mut state.channels {
+            self.row().take_over(&mut channel.cells, other.slice.active);
+        }
+    }
+
     /// Lets `duration` seconds pass with the same drive.
     ///
     /// # Errors

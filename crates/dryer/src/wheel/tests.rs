@@ -218,3 +218,36 @@ fn holds_picture_can_be_drawn() -> Result<(), DryerError> {
     assert!(figure.title.contains("-57 °C"), "{}", figure.title);
     Ok(())
 }
+
+#[test]
+fn holds_a_closed_wheel_cools_and_keeps_its_water() -> Result<(), DryerError> {
+    let wheel = coarse(spec())?;
+    let mut state = wheel.at_rest(400.0, 0.005)?;
+    let (water, heat) = (wheel.water(&state), wheel.heat(&state));
+    let lost = wheel.cool(&mut state, 295.0, 3600.0, 3600.0);
+    let found = state.slices(0)[0].1;
+    assert!(
+        (found - (295.0 + 105.0 * (-1.0_f64).exp())).abs() < 1e-9,
+        "{found}"
+    );
+    assert!((wheel.water(&state) / water - 1.0).abs() < 1e-12);
+    assert!(lost > 0.0 && (heat - lost - wheel.heat(&state)).abs() < 1e-9 * heat);
+    Ok(())
+}
+
+#[test]
+fn holds_a_wheel_that_lost_capacity_takes_over_water_and_heat() -> Result<(), DryerError> {
+    let new = coarse(spec())?;
+    let old = new.aged(0.6)?;
+    let mut state = new.at_rest(310.0, 0.002)?;
+    let (water, heat) = (new.water(&state), new.heat(&state));
+    old.take_over(&mut state, &new);
+    assert!((old.water(&state) / water - 1.0).abs() < 1e-12);
+    assert!((old.heat(&state) - heat).abs() < 1e-9 * heat.abs());
+    // And they go on to close their balance.
+    let drive = drive(&old);
+    let passed = old.advance(&mut state, &drive, 600.0)?;
+    let gain = old.water(&state) - water;
+    assert!((passed.taken_up.0 - gain).abs() < 1e-9 * water);
+    Ok(())
+}

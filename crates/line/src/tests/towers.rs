@@ -82,7 +82,7 @@ fn swung(line: &Line) -> Result<Swung, LineError> {
     let dried = run
         .moments
         .iter()
-        .filter_map(|moment| moment.stations[0].dried);
+        .filter_map(|moment| moment.stations[0].parcel.map(|parcel| parcel.water));
     Ok(Swung {
         hottest: over(supply.iter().map(|air| air.0).collect()).1,
         wettest: over(supply.iter().map(|air| air.1).collect()).1,
