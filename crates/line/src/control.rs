@@ -30,7 +30,7 @@
 //! Balances; the ways of control are common practice, no source.
 //!
 //! # Checked by
-//! `crates/line/src/control/tests.rs`; two hundred days with noise in `tests/src/journeys/shift.rs`.
+//! `crates/line/src/control/tests.rs`
 
 #[cfg(test)]
 mod tests;

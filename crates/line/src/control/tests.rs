@@ -165,10 +165,10 @@ fn holds_it_warns_only_of_what_lasts() {
     let mut warned = Vec::new();
     for minute in 0..40 {
         let mut now = seen(&control, 60.0 * f64::from(minute), 1.0);
-        now.delivered = if minute < 5 || minute > 20 {
-            2e-3
-        } else {
+        now.delivered = if (5..=20).contains(&minute) {
             1e-4
+        } else {
+            2e-3
         };
         warned.push(control.step(&mut state, &now).warns.0);
     }

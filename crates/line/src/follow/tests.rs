@@ -209,14 +209,14 @@ fn holds_the_press_waits_for_a_hopper_that_is_not_ready_and_not_longer() -> Resu
         .used
         .iter()
         .flatten()
-        .map(|lot| lot.water())
+        .map(Lot::water)
         .fold(0.0, f64::max);
     let drawn_at_once = follow(&course(control(), 12.0, &wanted, &hall))?;
     let wet = drawn_at_once
         .used
         .iter()
         .flatten()
-        .map(|lot| lot.water())
+        .map(Lot::water)
         .fold(0.0, f64::max);
     assert!(wettest < 0.5 * wet, "{wettest} {wet}");
     Ok(())
