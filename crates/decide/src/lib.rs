@@ -26,6 +26,7 @@ pub mod resolve;
 mod safe;
 mod search;
 pub mod set_points;
+pub mod shift;
 pub mod size;
 pub mod stand;
 mod start;

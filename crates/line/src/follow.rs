@@ -44,6 +44,8 @@ pub struct Course<'a> {
     pub duration: f64,
     /// Dry resin that the press wants at a time, kg/s.
     pub wanted: &'a dyn Fn(f64) -> f64,
+    /// What the schedule tells of that, to a control that asks it: the same, or what will be wanted.
+    pub told: &'a dyn Fn(f64) -> f64,
     /// The hall at a time.
     pub hall: &'a dyn Fn(f64) -> Room,
     /// How the hopper is filled.
@@ -263,7 +265,7 @@ impl<'a, 'n> Going<'a, 'n> {
         self.trace(&now, tipped, step);
         now.press.1 = self.press_draws(wanted, now.drawn, step);
         now.held = self.line.stations[0].column.mass - self.state.columns[0].missing();
-        let seen = self.see(&now, fed, wanted);
+        let seen = self.see(&now, fed, (self.course.told)(time));
         self.orders = self.control.step(&mut self.control_state, &seen);
         self.tell(&now);
         self.out.steps.push(now);
@@ -316,7 +318,7 @@ impl<'a, 'n> Going<'a, 'n> {
         mass / step
     }
 
-    fn see(&mut self, now: &Step, fed: f64, wanted: f64) -> Seen {
+    fn see(&mut self, now: &Step, fed: f64, told: f64) -> Seen {
         let station = &self.line.stations[0];
         let column = &self.state.columns[0];
         let along = [0.2, 0.4, 0.6, 0.8].map(|share| column.temperature_at(share));
@@ -333,7 +335,7 @@ impl<'a, 'n> Going<'a, 'n> {
             along: 0.25 * along,
             taken: now.drawn * now.duration,
             filled: fed,
-            told: wanted,
+            told,
             delivered: now.delivered,
             return_humidity: now.returned.1,
             on: now.orders.on,

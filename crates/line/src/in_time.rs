@@ -56,7 +56,7 @@ struct Leaving {
     lived: Lived,
 }
 
-/// A parcel of which the last left.
+/// Parcels of which the last left.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Parcel {
     /// Dry resin, kg.
@@ -93,8 +93,8 @@ pub struct StationMoment {
     pub inlet: (f64, f64),
     /// Air leaving: K, kg/kg.
     pub returned: (f64, f64),
-    /// The parcel of which the last left in this step. Its parts differ by what dried meanwhile, so only the
-    /// whole is told.
+    /// The parcels of which the last left in this step, as one. Their parts differ by what dried meanwhile, so
+    /// only wholes are told.
     pub parcel: Option<Parcel>,
     /// Dry resin that was fed in this step, kg.
     pub fed: f64,
@@ -127,6 +127,34 @@ impl LineState {
         }
     }
 
+    /// The same with hoppers full of pellets of a temperature (K) and moisture (kg/kg dry).
+    #[must_use]
+    pub fn filled_with(mut self, line: &Line, temperature: f64, moisture: f64) -> Self {
+        let stations = line.stations.iter();
+        self.columns = stations
+            .map(|station| station.column.filled(temperature, moisture, 0.0))
+            .collect();
+        self
+    }
+
+    /// The same as the beginning of another run: its time is zero.
+    #[must_use]
+    pub fn begun_anew(mut self) -> Self {
+        self.time = 0.0;
+        self.columns = self
+            .columns
+            .into_iter()
+            .map(|column| column.at(0.0))
+            .collect();
+        self.leaving.fill(Leaving::default());
+        self
+    }
+
+    /// What one of its hoppers holds.
+    pub fn column(&self, hopper: usize) -> Option<&ColumnState> {
+        self.columns.get(hopper)
+    }
+
     /// Forgets what has left of the parcel that is leaving the first hopper.
     pub(crate) fn forget_leaving(&mut self) {
         self.leaving[0] = Leaving::default();
@@ -144,6 +172,13 @@ impl Leaving {
         self.water += passed.water_out;
         self.warmth += passed.resin_out * passed.outlet_temperature;
         self.lived = self.lived.and(&passed.lived);
+    }
+
+    fn take(&mut self, other: Self) {
+        self.resin += other.resin;
+        self.water += other.water;
+        self.warmth += other.warmth;
+        self.lived = self.lived.and(&other.lived);
     }
 
     fn parcel(self) -> Parcel {
@@ -343,7 +378,7 @@ impl Line {
         };
         let column = &mut state.columns[index];
         let leaving = &mut state.leaving[index];
-        let (mut left, mut parcel) = (duration, None);
+        let (mut left, mut ended) = (duration, Leaving::default());
         let (mut fed, mut drawn) = ([0.0; 3], [0.0; 3]);
         let (mut air, mut wall) = ([0.0; 3], 0.0);
         while left > 1e-9 * duration {
@@ -361,7 +396,7 @@ impl Line {
             left -= passed.duration;
             leaving.add(&passed);
             if passed.parcel_ended && leaving.resin > 0.0 {
-                parcel = Some(std::mem::take(leaving).parcel());
+                ended.take(std::mem::take(leaving));
             }
         }
         let name = &station.name;
@@ -383,7 +418,7 @@ impl Line {
         let moment = StationMoment {
             inlet: (drive.air_temperature, drive.air_humidity),
             returned: (returned.temperature, humidity),
-            parcel,
+            parcel: (ended.resin > 0.0).then(|| ended.parcel()),
             fed: fed[2],
             drawn: drawn[0],
         };

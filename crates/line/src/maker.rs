@@ -12,7 +12,7 @@ use crate::{
 use dryer::Stream;
 use dryer::compressed_air::CompressedAir;
 use dryer::towers::{Towers, TowersDrive, TowersGuess, TowersState};
-use dryer::wheel::{Wheel, WheelDrive, WheelGuess, WheelState};
+use dryer::wheel::{Mesh, Wheel, WheelDrive, WheelGuess, WheelState};
 
 /// A machine that makes drying air.
 #[derive(Clone, Debug)]
@@ -302,6 +302,18 @@ impl Maker {
             }
             _ => (0.0, 0.0),
         }
+    }
+
+    /// The same with what turns in it as coarse as days want it: within 0.5 K of dew point, see
+    /// [`dryer::wheel::Mesh::COARSE`].
+    ///
+    /// # Errors
+    /// From the wheel.
+    pub fn for_days(mut self) -> Result<Self, LineError> {
+        if let Self::Wheel(dryer) = &mut self {
+            dryer.wheel = dryer.wheel.resolved(Mesh::COARSE)?;
+        }
+        Ok(self)
     }
 
     /// Lets it stand closed in the hall for `duration` seconds; tells what it lost, J.

@@ -200,12 +200,18 @@ impl Resin {
     /// Arrhenius about the customary temperature, and so an extrapolation away from it.
     pub fn hold_at(&self, temperature: Temperature) -> Duration {
         let drying = &self.drying;
-        let energy = drying
-            .hold_energy
-            .as_ref()
-            .map_or(ANALOGOUS_HOLD_ENERGY, |energy| energy.value.si());
+        let energy: f64 = self.hold_energy().si();
         let change = 1.0 / temperature.si() - 1.0 / drying.temperature.value.si();
         Duration::from_si(drying.hold.value.si() * libm::exp(energy / MOLAR_GAS * change))
+    }
+
+    /// Activation energy with which the longest stay changes: that of the harm that ends it, or 100 kJ/mol by
+    /// analogy.
+    pub fn hold_energy(&self) -> MolarEnergy {
+        let stated = self.drying.hold_energy.as_ref();
+        stated.map_or(MolarEnergy::from_si(ANALOGOUS_HOLD_ENERGY), |energy| {
+            energy.value
+        })
     }
 
     /// Share by mass of the polymer in the dry resin.

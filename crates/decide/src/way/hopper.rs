@@ -1,7 +1,7 @@
 //! The hopper on the machine: what the pellets take up in it, how long its lid may be open and how
 //! much it may hold.
 
-use super::{Going, LONGEST, NO_COVER, OpenTime, SHORTEST, Walk, air_of, still};
+use super::{Going, LONGEST, NO_COVER, OpenTime, SHORTEST, Standing, Walk, air_of, still};
 use crate::DecideError;
 use crate::plan::ppm_wet;
 use job::{Holding, Lid, MachineHopper};
@@ -44,6 +44,14 @@ pub struct HopperFound {
     pub supply_ppm_wet: Option<f64>,
 }
 
+/// Resin in it, with its water, kg, and how long it stays, s, at a rate (kg/s).
+pub(super) fn holds(hopper: &MachineHopper, rate: f64) -> (f64, f64) {
+    match hopper.holding {
+        Holding::Mass(mass) => (mass.si(), mass.si() / rate),
+        Holding::Time(time) => (rate * time.si(), time.si()),
+    }
+}
+
 impl Walk<'_> {
     /// Humidity ratio over the pellets.
     pub(super) fn over(&self, hopper: &MachineHopper) -> Result<HumidityRatio, DecideError> {
@@ -60,10 +68,7 @@ impl Walk<'_> {
         going: &mut Going,
     ) -> Result<(HopperFound, Parcel), DecideError> {
         let rate = self.case.wet_rate();
-        let (mass, stay) = match hopper.holding {
-            Holding::Mass(mass) => (mass.si(), mass.si() / rate),
-            Holding::Time(time) => (rate * time.si(), time.si()),
-        };
+        let (mass, stay) = holds(hopper, rate);
         let entering = going.pellet.clone();
         let heap = Heap {
             air: self.over(hopper)?,
@@ -94,6 +99,34 @@ impl Walk<'_> {
             supply_ppm_wet: (hopper.lid == Lid::Closed).then(|| ppm_wet(supply)),
         };
         Ok((found, entering))
+    }
+
+    /// What it does to pellets that enter dried and stay for any of some times, s.
+    pub(super) fn standing(
+        &self,
+        hopper: &MachineHopper,
+        entering: &Parcel,
+        stays: &[f64],
+    ) -> Result<Standing, DecideError> {
+        let (holds, _) = holds(hopper, self.case.wet_rate());
+        let heap = Heap {
+            air: self.over(hopper)?,
+            cooling: self.cooling(hopper, holds, entering),
+            lid: hopper.lid,
+        };
+        let mut uptake = vec![(0.0, 0.0)];
+        for &stay in stays {
+            let stretch = self.held(&heap, entering, stay);
+            let (_, end) = self
+                .traveller
+                .through(entering, vec![stretch], Vec::new())?;
+            uptake.push((stay, (end.water() - entering.water()).max(0.0)));
+        }
+        Ok(Standing {
+            holds,
+            cooling: heap.cooling,
+            uptake,
+        })
     }
 
     /// How much the hopper may hold so that the pellets come through the throat below the limit.

@@ -54,6 +54,7 @@ fn course<'a>(
         control,
         duration: hours * HOUR,
         wanted,
+        told: wanted,
         hall,
         filling: Filling::full(),
         cone: 8.0,
