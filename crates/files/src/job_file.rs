@@ -20,18 +20,21 @@ mod storage;
 mod way;
 mod way_fields;
 
+pub(crate) use assemble::demand_of;
 pub use cell::{CELL, open_cell};
 pub use fields::JOB_FIELDS;
-pub(crate) use fields::JOB_RESIN;
+pub(crate) use fields::{COLDEST_PLACE, JOB_RESIN, SHOTS, WARMEST_PLACE, quantity};
 pub use notes::job_notes;
+pub(crate) use plant_fields::{DAMPEST_POINT, DRIEST_POINT};
 
 use crate::bag::{Bag, Entry};
 use crate::library::Library;
 use crate::order::in_order;
-use crate::text::{Text, too_long};
-use crate::walk::{FileKind, read_whole};
+use crate::text::Text;
+use crate::walk::FileKind;
+use crate::whole::{stem, whole};
 use job::Job;
-use quantity::{FaultKind, Faults, Temperature};
+use quantity::{Faults, Temperature};
 use std::path::Path;
 
 /// Job files.
@@ -58,15 +61,9 @@ fn read_in(
     file: &str,
     library: &Library,
 ) -> Result<Job, Faults> {
-    if let Some(fault) = too_long(file, text, "a job", "give a file that describes one job") {
-        return Err(fault.into());
-    }
     let text = Text::new(file, text);
-    let (bag, mut faults) = read_whole(&text, &JOB);
-    if faults.iter().any(|fault| unsound(fault.kind)) {
-        // What follows from a line that could not be read is no mistake of the user.
-        return Err(in_order(faults));
-    }
+    let mend = "give a file that describes one job";
+    let (bag, mut faults) = whole(&text, &JOB, "a job", mend)?;
     let resin = match bag.get("resin", Entry::table) {
         Some(given) => match sheet::resin(&bag, &given, library) {
             Ok(resin) => Some(resin),
@@ -90,7 +87,7 @@ fn read_in(
     });
     match resin {
         Some(resin) if faults.is_empty() => {
-            let mut job = assemble::job(&bag, resin, lot, &stem(file))?;
+            let mut job = assemble::job(&bag, resin, lot, &stem(file, "job"))?;
             storage::lay(&mut job, weather);
             let data_sheet = sheet::sheet(&bag, library);
             Ok(Job { data_sheet, ..job })
@@ -117,20 +114,6 @@ pub fn open_job(path: &Path, library: &Library) -> Result<Job, Faults> {
     let text = Text::open(path)?;
     let folder = path.parent().unwrap_or_else(|| Path::new(""));
     read_in(Some(folder), &text.content, &text.name, library)
-}
-
-/// Whether a mistake leaves it open what the rest of the file says.
-fn unsound(kind: FaultKind) -> bool {
-    matches!(
-        kind,
-        FaultKind::Unreadable | FaultKind::RepeatedField | FaultKind::Format
-    )
-}
-
-/// The name of a file without folder and ending.
-fn stem(file: &str) -> String {
-    let stem = Path::new(file).file_stem();
-    stem.map_or_else(|| "job".to_owned(), |s| s.to_string_lossy().into_owned())
 }
 
 #[cfg(test)]

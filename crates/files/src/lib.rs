@@ -6,6 +6,7 @@
 
 mod bag;
 mod bibliography;
+pub mod clock;
 mod data_sheet;
 mod description;
 mod desiccant;
@@ -31,12 +32,14 @@ mod resin_law_fields;
 mod resin_laws;
 mod round;
 mod rules;
+mod schedule;
 pub mod schema;
 mod syntax;
 mod text;
 mod value;
 mod walk;
 mod weather;
+mod whole;
 
 pub use bag::{Bag, Entry, Held, Inherited};
 pub use bibliography::{Bibliography, Reference};
@@ -56,5 +59,6 @@ pub use resin::{RESIN_RECORD, Record, resin_of};
 pub use resin_fields::RESIN;
 pub use round::{ROUND, RoundRead, open_round, read_round};
 pub use rules::{complete, overlay};
+pub use schedule::{SCHEDULE, ScheduleRead, open_schedule, read_schedule};
 pub use text::{Text, folder};
 pub use walk::{FileKind, read, read_whole};

@@ -1,8 +1,8 @@
-//! The generated pages of job and cell files and of records of dryers are those in `docs`.
+//! The generated pages of job, cell and schedule files and of records of dryers are those in `docs`.
 //!
 //! `DRYBED_WRITE_PAGES=1 cargo test -p files pages` writes them anew.
 
-use crate::{CELL, EQUIPMENT, FileKind, JOB, reference, schema};
+use crate::{CELL, EQUIPMENT, FileKind, JOB, SCHEDULE, reference, schema};
 use std::fs;
 use std::path::Path;
 
@@ -34,11 +34,13 @@ fn schema_of(kind: &FileKind) -> String {
 fn pinned_the_reference_pages_are_those_of_the_descriptions() {
     page("job-file.md", &reference::page(&JOB));
     page("cell-file.md", &reference::page(&CELL));
+    page("schedule.md", &reference::page(&SCHEDULE));
     page("equipment.md", &crate::equipment_page());
 }
 
 #[test]
 fn pinned_the_schemas_are_those_of_the_descriptions() {
     page("job.schema.json", &schema_of(&JOB));
+    page("schedule.schema.json", &schema_of(&SCHEDULE));
     page("equipment.schema.json", &schema_of(&EQUIPMENT));
 }

@@ -1,9 +1,10 @@
 //! A round file: what was read on a dryer with hand instruments, beside the job it runs.
 
-mod dryer;
+pub(crate) mod dryer;
 mod fields;
 mod readings;
 
+pub(crate) use fields::DRYER;
 pub use fields::ROUND;
 
 use crate::bag::{Bag, Entry};
@@ -12,10 +13,10 @@ use crate::equipment::StatedDryer;
 use crate::job_file::open_job;
 use crate::library::Library;
 use crate::order::in_order;
-use crate::text::{Text, too_long};
-use crate::walk::read_whole;
+use crate::text::Text;
+use crate::whole::{Kept, stem, whole};
 use job::{Reading, Round, RoundDryer};
-use quantity::{FaultKind, Faults};
+use quantity::Faults;
 use std::path::Path;
 
 /// A round as it was read.
@@ -60,7 +61,7 @@ fn read_in(
     library: &Library,
     desiccants: &Desiccants,
 ) -> Result<RoundRead, Faults> {
-    let (bag, mut faults) = whole(text)?;
+    let (bag, mut faults) = round_in(text)?;
     let mut kept = Kept(&mut faults);
     // Where a name is missing the reader has told of it.
     let name = bag.get("job", Entry::text);
@@ -74,7 +75,9 @@ fn read_in(
     match (job, dryer) {
         (Some(job), Some((dryer, record))) if faults.is_empty() => Ok(RoundRead {
             round: Round {
-                title: title(&bag, &text.name),
+                title: bag
+                    .get("title", Entry::text)
+                    .unwrap_or_else(|| stem(&text.name, "round")),
                 job,
                 dryer,
                 readings,
@@ -86,19 +89,9 @@ fn read_in(
     }
 }
 
-/// Mistakes so far.
-struct Kept<'a>(&'a mut Faults);
-
-impl Kept<'_> {
-    /// What was read; what is wrong with it is kept.
-    fn of<T>(&mut self, read: Result<T, Faults>) -> Option<T> {
-        read.map_err(|mistakes| self.0.extend(mistakes)).ok()
-    }
-}
-
 /// The readings of a good round.
 fn good(path: &Path, dryer: Option<&RoundDryer>) -> Result<Vec<Reading>, Faults> {
-    let (bag, mut faults) = whole(&Text::open(path)?)?;
+    let (bag, mut faults) = round_in(&Text::open(path)?)?;
     match readings::of(&bag, dryer) {
         Ok(readings) if faults.is_empty() => Ok(readings),
         Ok(_) => Err(in_order(faults)),
@@ -110,29 +103,9 @@ fn good(path: &Path, dryer: Option<&RoundDryer>) -> Result<Vec<Reading>, Faults>
 }
 
 /// What stands in a text, and what is wrong in it where the rest can still be understood.
-fn whole(text: &Text) -> Result<(Bag, Faults), Faults> {
+fn round_in(text: &Text) -> Result<(Bag, Faults), Faults> {
     let mend = "give a file with the readings of one round";
-    if let Some(fault) = too_long(&text.name, &text.content, "a round", mend) {
-        return Err(fault.into());
-    }
-    let (bag, faults) = read_whole(text, &ROUND);
-    let unsound = |kind: FaultKind| {
-        matches!(
-            kind,
-            FaultKind::Unreadable | FaultKind::RepeatedField | FaultKind::Format
-        )
-    };
-    if faults.iter().any(|fault| unsound(fault.kind)) {
-        return Err(in_order(faults));
-    }
-    Ok((bag, faults))
-}
-
-fn title(bag: &Bag, file: &str) -> String {
-    bag.get("title", Entry::text).unwrap_or_else(|| {
-        let stem = Path::new(file).file_stem();
-        stem.map_or_else(|| "round".to_owned(), |s| s.to_string_lossy().into_owned())
-    })
+    whole(text, &ROUND, "a round", mend)
 }
 
 #[cfg(test)]

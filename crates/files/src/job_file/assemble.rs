@@ -37,16 +37,23 @@ pub(super) fn job(bag: &Bag, resin: Resin, lot: Vec<Component>, file: &str) -> R
 
 /// How much is drawn.
 pub(super) fn demand(bag: &Bag) -> Result<Demand, Faults> {
+    demand_of(bag)?.ok_or_else(|| bag.lacks("shots").into())
+}
+
+/// How much a table says is drawn, where it says it.
+pub(crate) fn demand_of(bag: &Bag) -> Result<Option<Demand>, Faults> {
     if let Some(rate) = bag.get("rate", Entry::quantity) {
-        return Ok(Demand::Rate(rate));
+        return Ok(Some(Demand::Rate(rate)));
     }
-    let shots = bag.need("shots", Entry::table)?;
-    Ok(Demand::Shots {
+    let Some(shots) = bag.get("shots", Entry::table) else {
+        return Ok(None);
+    };
+    Ok(Some(Demand::Shots {
         shot: shots.need("shot", Entry::quantity)?,
         runner: shots.need("runner", Entry::quantity)?,
         cycle: shots.need("cycle", Entry::quantity)?,
         machines: shots.need("machines", small_count)?,
-    })
+    }))
 }
 
 /// What follows the hopper.

@@ -8,6 +8,7 @@ use crate::library::Library;
 use crate::order::in_order;
 use crate::text::{Text, too_long};
 use crate::walk::{FileKind, read_whole};
+use crate::whole::stem;
 use job::{Cell, Job, Plant, Run};
 use quantity::{
     Fault, FaultKind, Faults, Field, FieldKind, Fraction, Meaning, Place, Quantity, Section,
@@ -172,7 +173,7 @@ fn read_cell(text: &Text, folder: &Path, library: &Library) -> Result<Cell, Faul
     Ok(Cell {
         title: bag
             .get("title", Entry::text)
-            .unwrap_or_else(|| super::stem(&text.name)),
+            .unwrap_or_else(|| stem(&text.name, "cell")),
         plant: Plant::of_first(&plants),
         runs,
     })

@@ -16,7 +16,7 @@ macro_rules! quantity {
         FieldKind::Quantity(Meaning::$meaning)
     };
 }
-pub(super) use quantity;
+pub(crate) use quantity;
 
 /// The lowest end of a range whose values lie above zero.
 pub(super) const ABOVE_ZERO: f64 = f64::MIN_POSITIVE;
@@ -28,8 +28,8 @@ const HIGHEST_LIMIT: f64 = 0.1;
 /// An hour, s.
 pub(super) const HOUR: f64 = 3600.0;
 /// The cold and warm end of stores and halls where people work, K.
-pub(super) const COLDEST_PLACE: f64 = -40.0 + ZERO_CELSIUS;
-pub(super) const WARMEST_PLACE: f64 = 80.0 + ZERO_CELSIUS;
+pub(crate) const COLDEST_PLACE: f64 = -40.0 + ZERO_CELSIUS;
+pub(crate) const WARMEST_PLACE: f64 = 80.0 + ZERO_CELSIUS;
 
 /// The fields of a job file.
 pub static JOB_FIELDS: Section = Section {
@@ -195,7 +195,7 @@ static DEMAND: Section = Section {
     rules: &[Rule::ExactlyOne(&["rate", "shots"])],
 };
 
-static SHOTS: Section = Section {
+pub(crate) static SHOTS: Section = Section {
     fields: &[
         Field::required(
             "shot",

@@ -9,8 +9,8 @@ use std::f64::consts::PI;
 const COLDEST_AIR: f64 = ZERO_CELSIUS;
 const HOTTEST_AIR: f64 = 250.0 + ZERO_CELSIUS;
 /// The driest and dampest air that can be stated by dew or frost point, K.
-pub(super) const DRIEST_POINT: f64 = -80.0 + ZERO_CELSIUS;
-pub(super) const DAMPEST_POINT: f64 = 100.0 + ZERO_CELSIUS;
+pub(crate) const DRIEST_POINT: f64 = -80.0 + ZERO_CELSIUS;
+pub(crate) const DAMPEST_POINT: f64 = 100.0 + ZERO_CELSIUS;
 /// The largest flow of air, kg/s.
 const LARGEST_FLOW: f64 = 50.0;
 /// The largest number that is counted.

@@ -13,7 +13,7 @@ mod storage;
 use super::*;
 use crate::flaws;
 use crate::text::{LONGEST_WRITTEN as LONGEST, MOST_LINES};
-use quantity::Fault;
+use quantity::{Fault, FaultKind};
 use std::sync::LazyLock;
 
 static LIBRARY: LazyLock<Library> = LazyLock::new(|| match Library::shipped() {

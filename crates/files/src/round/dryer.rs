@@ -1,4 +1,4 @@
-//! The dryer of a round: one of its own record, or one of a usual size.
+//! The dryer of a round or a schedule: one of its own record, or one of a usual size.
 
 use crate::bag::{Bag, Entry};
 use crate::desiccant::Desiccants;
@@ -16,7 +16,7 @@ const SAME_FLOW: f64 = 0.005;
 ///
 /// # Errors
 /// Every mistake in the record, and what the table says against it.
-pub(super) fn of(
+pub(crate) fn of(
     table: &Bag,
     folder: &Path,
     desiccants: &Desiccants,
@@ -41,8 +41,8 @@ pub(super) fn of(
     let Some((equipment, rated)) = record.air() else {
         return Err(refused(
             table,
-            "a vacuum dryer has no loop of air that a round could be held against",
-            "a check knows desiccant wheels, twin towers, compressed air and hot air",
+            "a vacuum dryer has no loop of air, and one is wanted here",
+            "name the record of a desiccant wheel, twin towers, compressed air or hot air",
         ));
     };
     against(table, equipment, rated).or(())?;
@@ -68,7 +68,7 @@ fn recorded(table: &Bag, path: &Path, desiccants: &Desiccants) -> Result<StatedD
     if path.is_dir() || ending.is_some_and(|ending| ending != "toml") {
         return Err(refused(
             table,
-            "a round is taken on one dryer, and this is no record of one",
+            "one dryer is meant, and this is no record of one",
             "name the .toml file of that dryer",
         ));
     }

@@ -50,7 +50,7 @@ static ROUND_FIELDS: Section = Section {
     rules: &[],
 };
 
-static DRYER: Section = Section {
+pub(crate) static DRYER: Section = Section {
     fields: &[
         Field::optional(
             "record",
