@@ -16,7 +16,7 @@ mod not_computed;
 pub mod payback;
 pub(crate) mod sampled;
 mod unfit;
-mod unlike;
+pub(crate) mod unlike;
 mod vacuum;
 mod verdict;
 

@@ -19,7 +19,7 @@
 
 mod control;
 mod journey;
-mod scene;
+pub(crate) mod scene;
 mod streams;
 mod tally;
 mod timeline;
@@ -37,6 +37,7 @@ use crate::humidity::frost_point_c;
 use crate::plan::ppm_wet;
 use control::on_before;
 use job::{Beginning, ChangeWay, Schedule, StretchKind};
+use line::control::Control;
 use line::equipment::Equipment;
 use line::follow::{Change, Course, Filling, Followed, Fouling, Happened};
 use line::{LineState, Room};
@@ -128,6 +129,7 @@ pub struct Inside {
 const PICTURE_EVERY: f64 = 1800.0;
 
 /// Everything that days are followed with.
+#[derive(Clone)]
 pub(crate) struct Days {
     pub(crate) scenes: Vec<Scene>,
     demand: Vec<(f64, f64, f64)>,
@@ -165,10 +167,10 @@ impl Days {
         let equipment = (question.dryer)(first.case.air_flow, first.case.air_temperature);
         let mut scenes = vec![first];
         for change in &schedule.changeovers {
-            let (case, _) = crate::plan::settled(&change.job)?;
+            let (case, given) = crate::plan::settled(&change.job)?;
             scenes.push(Scene::with(
                 &change.job,
-                &case,
+                (&case, given),
                 &equipment,
                 settings,
                 loader,
@@ -209,6 +211,99 @@ impl Days {
                 .collect(),
             scenes,
         })
+    }
+
+    /// Dry resin wanted, stretch after stretch: from, to (s), kg/s.
+    pub(crate) fn demand(&self) -> &[(f64, f64, f64)] {
+        &self.demand
+    }
+
+    /// How the dryer is run at their beginning.
+    pub(crate) fn control(&self) -> &Control {
+        &self.scenes[0].control
+    }
+
+    /// The drying temperature at their beginning, K.
+    pub(crate) fn set_point(&self) -> f64 {
+        self.scenes[0].case.air_temperature
+    }
+
+    /// The resin at their beginning.
+    pub(crate) fn resin(&self) -> &str {
+        &self.scenes[0].case.lead.resin.name
+    }
+
+    /// The same hopper and dryer with other demand for so long, s.
+    pub(crate) fn with_demand(&self, demand: Vec<(f64, f64, f64)>, duration: f64) -> Self {
+        Self {
+            demand,
+            duration,
+            ..self.clone()
+        }
+    }
+
+    /// The same days with the dryer run otherwise from their beginning, by a control that is told of what will be
+    /// wanted so far ahead (s).
+    pub(crate) fn run_as(&self, control: &Control, foresight: f64) -> Self {
+        let mut days = self.clone();
+        days.scenes[0].control = Control {
+            off: days.scenes[0].control.off.clone(),
+            ..control.clone()
+        };
+        days.foresight = foresight;
+        days
+    }
+
+    /// The same with the dryer off at times, from and to, s.
+    pub(crate) fn off_at(mut self, off: Vec<(f64, f64)>) -> Self {
+        self.scenes[0].control.off = off;
+        self
+    }
+
+    /// The same with a hopper that is not filled from a time (s) on.
+    pub(crate) fn shut_from(mut self, time: f64) -> Self {
+        self.filling.shut = vec![(time, f64::INFINITY)];
+        self
+    }
+
+    /// The scene at their end.
+    pub(crate) fn last_scene(&self) -> &Scene {
+        &self.scenes[self.scenes.len() - 1]
+    }
+
+    /// The scene at their beginning.
+    pub(crate) fn scene(&self) -> &Scene {
+        &self.scenes[0]
+    }
+
+    /// The same with a bed as coarse as a search wants it; it begins anew with what is drawn of the resin.
+    pub(crate) fn coarse(&self) -> Self {
+        let mut days = self.clone();
+        for scene in &mut days.scenes {
+            scene.coarsen();
+        }
+        days
+    }
+
+    /// Deviate of each dimension of the doubt of the resin at the beginning, so many deviations away in the direction
+    /// in which it comes out wetter soonest.
+    ///
+    /// # Errors
+    /// From the bed.
+    pub(crate) fn unlucky(&self, deviations: f64) -> Result<Vec<f64>, DecideError> {
+        self.scenes[0].unlucky(deviations)
+    }
+
+    /// The same days with what is in doubt of the resin moved by the standard normal deviate of its dimension; the
+    /// control knows nothing of it.
+    ///
+    /// # Errors
+    /// From the line.
+    pub(crate) fn with_doubt(&self, deviate: &dyn Fn(u32) -> f64) -> Result<Self, DecideError> {
+        let mut days = self.clone();
+        days.scenes[0].draw(deviate)?;
+        days.begun = days.scenes[0].begin(days.running)?;
+        Ok(days)
     }
 
     /// Follows them; `instruments` make of what is true what the control sees.
@@ -299,18 +394,27 @@ impl Days {
             let spread = scene.case.residence_spread;
             let follow =
                 |deviates: f64| Stream::follow(column, &state, (trace, time), (spread, deviates));
-            let both: Vec<Stream> = [Spread::AWAY, -Spread::AWAY]
+            // Where nothing is too dry the slow stream only mirrors the fast one.
+            let away: &[f64] = match scene.case.lower_edge {
+                Some(_) => &[Spread::AWAY, -Spread::AWAY],
+                None => &[Spread::AWAY],
+            };
+            let streams: Vec<Stream> = away
                 .into_par_iter()
-                .map(follow)
+                .map(|&deviates| follow(deviates))
                 .collect::<Result<_, _>>()?;
             for lot in lots {
                 let at = |stream: &Stream| stream.at(lot.left_air).unwrap_or(lot.dried);
+                let fast = at(&streams[0]);
+                let slow = streams
+                    .get(1)
+                    .map_or(lot.dried * lot.dried / fast.max(lot.dried), at);
                 judged.push(Judged {
                     lot: *lot,
                     spread: Spread {
                         mean: lot.water(),
-                        fast: at(&both[0]) + lot.taken_up,
-                        slow: at(&both[1]) + lot.taken_up,
+                        fast: fast + lot.taken_up,
+                        slow: slow + lot.taken_up,
                     },
                 });
             }
@@ -332,6 +436,11 @@ impl Days {
         }
         sum
     }
+}
+
+/// A lot for people.
+pub(crate) fn told_of(judged: &Judged) -> LotTold {
+    judged.told()
 }
 
 fn window(scene: &Scene) -> Window {

@@ -20,7 +20,7 @@ pub struct Round {
 }
 
 /// The dryer of a round as far as a person at the press knows it; the rest stands in its record, or is usual.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RoundDryer {
     /// What makes its air.
     pub kind: DryerKind,

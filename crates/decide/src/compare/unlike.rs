@@ -14,14 +14,23 @@ fn resins(case: &Case) -> impl Iterator<Item = &Resin> {
 
 /// Why resins of a cell never share a dryer.
 pub(super) fn never_together(cell: &Settled) -> Option<String> {
+    let all: Vec<&Resin> = cell
+        .hoppers()
+        .flat_map(|(_, _, case)| resins(case))
+        .collect();
+    react(&all).map(|why| format!("none: {why}"))
+}
+
+/// Why some of these resins never meet in one dryer, where they do not.
+pub(crate) fn react(all: &[&Resin]) -> Option<String> {
     let releases = |caution: Caution| {
-        let mut all = cell.hoppers().flat_map(|(_, _, case)| resins(case));
+        let mut all = all.iter();
         all.find(|resin| resin.cautions.contains(&caution))
     };
     let acetal = releases(Caution::Formaldehyde)?;
     let vinyl = releases(Caution::HydrogenChloride)?;
     Some(format!(
-        "none: {} and {} never share a dryer, neither at once nor one after the other: what is left of \
+        "{} and {} never share a dryer, neither at once nor one after the other: what is left of \
          the one meets the other hot, and the two react violently, giving off formaldehyde and hydrogen \
          chloride; give each a dryer, loader and hoses of its own, and follow both safety data sheets",
         acetal.name, vinyl.name
@@ -75,6 +84,11 @@ pub(super) fn carried_over(cell: &Settled) -> Vec<String> {
 /// The first two resins that are of no common family.
 fn strangers<'a>(cases: impl Iterator<Item = &'a Case>) -> Option<String> {
     let all: Vec<&Resin> = cases.flat_map(resins).collect();
+    unlike(&all)
+}
+
+/// The first two of these resins that are of no common family.
+pub(crate) fn unlike(all: &[&Resin]) -> Option<String> {
     let kin = |a: &Resin, b: &Resin| match (&a.family, &b.family) {
         (Some(one), Some(other)) => one == other,
         _ => a.key == b.key,

@@ -3,9 +3,10 @@
 use super::control::{Chosen, control};
 use crate::case::Case;
 use crate::closed::{line_of, settle};
+use crate::doubt::{shifted, unlucky};
 use crate::hall::Hall;
 use crate::plan::settled;
-use crate::resolve::site_pressure;
+use crate::resolve::{Given, site_pressure};
 use crate::way::standing;
 use crate::{DecideError, humidity};
 use bed::lived::Harms;
@@ -32,6 +33,8 @@ const HOT_WITHIN: f64 = 15.0;
 pub(crate) struct Scene {
     /// The case, its bed as coarse as days need it.
     pub(crate) case: Case,
+    /// What was given of it.
+    given: Given,
     /// The line.
     pub(crate) line: Line,
     /// How it is run.
@@ -92,9 +95,9 @@ impl Scene {
         settings: &ControlSettings,
         loader: Option<&Loader>,
     ) -> Result<Self, DecideError> {
-        let (case, _) = settled(job)?;
+        let (case, given) = settled(job)?;
         let equipment = make(case.air_flow, case.air_temperature);
-        Self::with(job, &case, &equipment, settings, loader)
+        Self::with(job, (&case, given), &equipment, settings, loader)
     }
 
     /// The same with a dryer that is there already, which another job was planned for.
@@ -103,7 +106,7 @@ impl Scene {
     /// As [`Scene::of`].
     pub(crate) fn with(
         job: &Job,
-        whole: &Case,
+        (whole, given): (&Case, Given),
         equipment: &Equipment,
         settings: &ControlSettings,
         loader: Option<&Loader>,
@@ -130,7 +133,38 @@ impl Scene {
             control,
             chosen,
             case,
+            given,
         })
+    }
+
+    /// Moves what is in doubt of the resin by the standard normal deviate of its dimension; the hopper and what runs
+    /// it stay as they are.
+    ///
+    /// # Errors
+    /// From the hopper.
+    pub(crate) fn draw(&mut self, deviate: &dyn Fn(u32) -> f64) -> Result<(), DecideError> {
+        let drawn = shifted(&self.case, &self.given, deviate);
+        let (column, _) = drawn.column()?;
+        let station = &mut self.line.stations[0];
+        station.column.contact = column.contact;
+        station.column.beside = column.beside;
+        station.feed.moisture = drawn.lead.feed_moisture;
+        Ok(())
+    }
+
+    /// A bed as coarse as a search wants it.
+    pub(crate) fn coarsen(&mut self) {
+        let parcels = self.case.coarse().parcels;
+        self.case.parcels = parcels;
+        self.line.stations[0].column.parcels = parcels;
+    }
+
+    /// See [`unlucky`].
+    ///
+    /// # Errors
+    /// From the bed.
+    pub(crate) fn unlucky(&self, deviations: f64) -> Result<Vec<f64>, DecideError> {
+        unlucky(&self.case, &self.given, deviations)
     }
 
     /// The line long at work with full demand, or cold and just filled.

@@ -28,6 +28,23 @@ pub(crate) struct Stream {
     left: Vec<(f64, f64)>,
 }
 
+/// Longest step of an idle hopper, s.
+const IDLE: f64 = 600.0;
+
+/// Whether a step only goes on with what an idle one does.
+fn goes_on(step: &Trace, next: &Trace) -> bool {
+    let (now, then) = (&step.drive, &next.drive);
+    let near = |a: f64, b: f64, share: f64| (a - b).abs() <= share * a.abs();
+    let idle = now.rate <= 0.0 && then.rate <= 0.0 && next.tipped <= 0.0;
+    idle && step.on == next.on
+        && step.kept == next.kept
+        && step.duration + next.duration <= IDLE
+        && near(now.air_flow, then.air_flow, 0.01)
+        && near(now.air_humidity, then.air_humidity, 0.02)
+        && (now.air_temperature - then.air_temperature).abs() < 0.2
+        && (now.ambient - then.ambient).abs() < 0.5
+}
+
 /// Water of the mean, a fast and a slow stream at the screw, kg/kg dry.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Spread {
@@ -53,8 +70,14 @@ impl Stream {
         let mut time = from;
         let mut left = Vec::new();
         let mut leaving = (0.0, 0.0);
-        for step in trace {
+        let mut steps = trace.iter().peekable();
+        while let Some(step) = steps.next() {
             let mut drive = step.drive;
+            let mut step = *step;
+            // While nothing is drawn and the air stays as it is, several steps are taken as one.
+            while let Some(next) = steps.next_if(|next| goes_on(&step, next)) {
+                step.duration += next.duration;
+            }
             drive.rate *= speed;
             drive.air_flow *= speed;
             column.feeding = if step.kept {
