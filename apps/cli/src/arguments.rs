@@ -28,6 +28,14 @@ pub(crate) enum Command {
     Check(Check),
     /// How large a dryer and its hoppers are for a job or a cell, without running it.
     Size(Size),
+    /// What days on one dryer do to every lot: wet, in its window, too dry, hot for too long.
+    Shift(Shift),
+    /// How a dryer is best run through days like those of a schedule: least energy, nothing lost.
+    Policy(Policy),
+    /// The press has stopped: how long may the hopper stand, and what is to be done now.
+    Stop(Stop),
+    /// Another resin into the same hopper: what is drained, when the next is dry, a checklist.
+    Changeover(Changeover),
     /// The library of resins: list it, show one, check a folder of your own records.
     Resin(Resin),
     /// What may stand in a job file.
@@ -222,6 +230,99 @@ pub(crate) struct Size {
     /// one record (TOML), or a table (.csv, .xlsx).
     #[arg(long, value_name = "PATH")]
     pub(crate) equipment: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// What days on one dryer do to every lot of resin.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Exit code 0: all of the resin comes to the screw in its window; 1: some does not. What may stand in a \
+    schedule file: drybed shift --fields"
+)]
+pub(crate) struct Shift {
+    /// A schedule file (TOML); "-" reads it from the standard input.
+    #[arg(value_name = "SCHEDULE", required_unless_present = "fields")]
+    pub(crate) schedule: Option<PathBuf>,
+    /// Print what may stand in a schedule file.
+    #[arg(long)]
+    pub(crate) fields: bool,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// How a dryer is best run through days like those of a schedule.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Exit code 0: no fresh week failed by the way that was found; 1: one did, or more."
+)]
+pub(crate) struct Policy {
+    /// A schedule file (TOML).
+    #[arg(value_name = "SCHEDULE")]
+    pub(crate) schedule: PathBuf,
+    /// Fresh weeks on which the way that was found is run.
+    #[arg(long, value_name = "COUNT", default_value_t = drybed::USUAL_WEEKS)]
+    pub(crate) weeks: u32,
+    /// Seed of all that is drawn; the same seed gives the same answer.
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub(crate) seed: u32,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// Which dryer is meant.
+#[derive(Args, Clone, Debug)]
+pub(crate) struct DryerMeant {
+    /// Its kind: "desiccant wheel", "twin towers", "compressed air" or "hot air".
+    #[arg(long, value_name = "KIND", conflicts_with = "equipment")]
+    pub(crate) dryer: Option<String>,
+    /// Its own record (TOML).
+    #[arg(long, value_name = "FILE")]
+    pub(crate) equipment: Option<PathBuf>,
+}
+
+/// The press has stopped: how long may the hopper stand, and what is to be done now.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "For example: drybed stop demo/pc-lenses.toml --for \"5 h\"\n\
+    Exit code 0: something that can be done loses nothing; 1: nothing does."
+)]
+pub(crate) struct Stop {
+    /// The job file (TOML) that the hopper runs; "-" reads it from the standard input.
+    #[arg(value_name = "JOB")]
+    pub(crate) job: PathBuf,
+    /// How long the press is expected to stand: "5 h".
+    #[arg(long = "for", value_name = "TIME")]
+    pub(crate) length: String,
+    #[command(flatten)]
+    pub(crate) dryer: DryerMeant,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// Another resin into the same hopper.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "For example: drybed changeover demo/pc-lenses.toml demo/abs-small.toml\n\
+    Exit code 0: it may be done; 1: it must not be, or no dry pellet comes."
+)]
+pub(crate) struct Changeover {
+    /// The job file (TOML) that runs.
+    #[arg(value_name = "FROM")]
+    pub(crate) from: PathBuf,
+    /// The job file (TOML) that comes.
+    #[arg(value_name = "TO")]
+    pub(crate) to: PathBuf,
+    #[command(flatten)]
+    pub(crate) dryer: DryerMeant,
     #[command(flatten)]
     pub(crate) shown: Shown,
     #[command(flatten)]

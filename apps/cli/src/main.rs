@@ -14,6 +14,7 @@ mod equipment;
 mod outcome;
 mod plan;
 mod resin;
+mod shift;
 mod show;
 mod size;
 mod write;
@@ -39,6 +40,10 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Compare(asked) => compare::run(&asked),
         Command::Check(asked) => check::run(&asked),
         Command::Size(asked) => size::run(&asked),
+        Command::Shift(asked) => shift::run(&asked),
+        Command::Policy(asked) => shift::policy(&asked),
+        Command::Stop(asked) => shift::stop(&asked),
+        Command::Changeover(asked) => shift::changeover(&asked),
         Command::Resin(asked) => resin::run(&asked.command),
         Command::Job(JobCommand::Fields) => show::say(&drybed::job_fields()),
         Command::Job(JobCommand::Schema) => show::say(&drybed::job_schema()?),

@@ -4,7 +4,8 @@ use crate::arguments::{Reported, Shown};
 use crate::outcome::{Failure, Outcome};
 use crate::write::write_whole;
 use drybed::{Document, Fault, Library, Loaded};
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
+use std::sync::Mutex;
 
 /// Data: a text and its line end.
 pub(crate) fn say(text: &str) -> Result<Outcome, Failure> {
@@ -107,4 +108,52 @@ pub(crate) fn answer(
         tell(&format!("report: {}", path.display()));
     }
     Ok(())
+}
+
+/// A bar that says how far a long answer is, where a person looks on.
+pub(crate) struct Bar {
+    shown: Option<Mutex<(&'static str, f64)>>,
+}
+
+impl Bar {
+    /// A bar; none where nobody looks.
+    pub(crate) fn new() -> Self {
+        let looks = io::stderr().is_terminal();
+        Self {
+            shown: looks.then(|| Mutex::new(("", 0.0))),
+        }
+    }
+
+    /// So much of something is done, 0 to 1; it never goes back.
+    pub(crate) fn at(&self, what: &'static str, share: f64) {
+        /// Letters of the bar.
+        const LETTERS: usize = 30;
+        let Some(Ok(mut shown)) = self.shown.as_ref().map(Mutex::lock) else {
+            return;
+        };
+        let share = if shown.0 == what {
+            share.max(shown.1)
+        } else {
+            share
+        };
+        *shown = (what, share);
+        let parts = (1..=LETTERS).map(|k| {
+            if k as f64 <= share * LETTERS as f64 {
+                '='
+            } else {
+                '.'
+            }
+        });
+        let bar: String = parts.collect();
+        let mut out = io::stderr().lock();
+        let _ = write!(out, "\r{bar} {:3.0} % {what}      ", 100.0 * share);
+        let _ = out.flush();
+    }
+
+    /// The answer follows.
+    pub(crate) fn done(&self) {
+        if self.shown.is_some() {
+            tell("");
+        }
+    }
 }

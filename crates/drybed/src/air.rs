@@ -163,7 +163,7 @@ pub(crate) fn mirror_c(temperature: f64, pressure: f64, humidity: f64) -> Option
 }
 
 /// A field read, or the mistake in it.
-fn field<T>(path: &str, written: &str, faults: &mut Faults) -> Option<T>
+pub(crate) fn field<T>(path: &str, written: &str, faults: &mut Faults) -> Option<T>
 where
     T: std::str::FromStr<Err = Misread>,
 {

@@ -68,7 +68,7 @@ fn of(read: &RoundRead) -> Result<CheckedDryer, Trouble> {
 }
 
 /// What makes the dryer of a round, for the air flow (kg/s of dry air) and the set point (K) of its job.
-pub type DryerMaker = Box<dyn Fn(f64, f64) -> Equipment>;
+pub type DryerMaker = Box<dyn Fn(f64, f64) -> Equipment + Send + Sync>;
 
 /// Makes the dryer of a round: that of its record, or one of a usual size.
 ///

@@ -8,6 +8,10 @@
 //! | which dryer makes the air? | [`dryers()`], [`dryers_files()`] | [`DryersAnswer`] |
 //! | how large is it? | [`sizes()`], [`sizes_files()`] | [`SizeAnswer`] |
 //! | what is wrong with the dryer? | [`check()`] | [`CheckedDryer`] |
+//! | what do these days do to the resin? | [`shift()`] | [`ShiftAnswer`] |
+//! | how is the dryer best run? | [`policy_file()`] | [`PolicyAnswer`] |
+//! | the press stopped: what now? | [`stop()`] | [`StopAnswer`] |
+//! | another resin: what does it take? | [`changeover_files()`] | [`ChangeoverAnswer`] |
 //! | what is known of my dryers? | [`equipment()`] | [`EquipmentAnswer`] |
 //! | what is known of resins? | [`resins()`], [`resin()`], [`compare()`] | [`ResinLine`], [`ResinAnswer`], [`ComparisonAnswer`] |
 //! | what does my data sheet make of a resin? | [`new_resin()`] | [`NewResinAnswer`] |
@@ -17,6 +21,8 @@
 //! Each answer serialises whole, and turns into a [`Document`] in the units a person reads.
 
 mod air;
+mod asked_dryer;
+mod changeover;
 mod check;
 mod curve;
 mod demo;
@@ -25,12 +31,17 @@ mod dryers;
 mod equipment;
 mod pictures;
 mod plan;
+mod policy;
 mod resins;
+mod shift;
 mod size;
 mod speech;
+mod stop;
 mod trouble;
 
 pub use air::{AirAnswer, AirQuestion, AirState, AirWords, air};
+pub use asked_dryer::DryerAsked;
+pub use changeover::{ChangeoverAnswer, changeover_files};
 pub use check::{CheckedDryer, DryerMaker, check, check_file, dryer_of};
 pub use curve::{
     CurveAnswer, CurveInstant, CurveQuestion, CurveSegment, CurveWords, curve, read_curve,
@@ -49,13 +60,16 @@ pub use plan::{
     Citation, EvidenceRow, HeartPlace, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA,
     PlanAnswer, plan, plan_file, plan_job,
 };
+pub use policy::{PolicyAnswer, USUAL_WEEKS, policy_file};
 pub use quantity::{Fault, Faults, Units};
 pub use resins::{
     CheckAnswer, CheckedRecord, Compared, ComparisonAnswer, NewResinAnswer, NewResinWords,
     PelletTime, ResinAnswer, ResinLine, ResinNumbers, ResinSearch, check_records, compare,
     find_resins, library, library_page, new_resin, open_library, resin, resin_table, resins,
 };
+pub use shift::{ShiftAnswer, shift, shift_file};
 pub use size::{SizeAnswer, sizes, sizes_files};
+pub use stop::{StopAnswer, stop, stop_file};
 pub use trouble::Trouble;
 
 use serde::Serialize;
@@ -73,6 +87,11 @@ pub fn curve_fields() -> String {
 /// The reference page of round files, in Markdown.
 pub fn round_fields() -> String {
     files::reference::page(&files::ROUND)
+}
+
+/// The reference page of schedule files, in Markdown.
+pub fn schedule_fields() -> String {
+    files::reference::page(&files::SCHEDULE)
 }
 
 /// The JSON schema that a job file satisfies.

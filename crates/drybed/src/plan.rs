@@ -25,6 +25,7 @@ pub use shape::HopperShape;
 
 pub(crate) use cautions::of_resin as cautions_of;
 pub(crate) use evidence::{citations, rows as evidence_rows, table as evidence_table};
+pub(crate) use ledgers::{ledger_table, small};
 pub(crate) use page::imprint;
 pub(crate) use sentence::{condensation, state};
 pub(crate) use surface::{only, soon};

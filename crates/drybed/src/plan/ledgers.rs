@@ -155,7 +155,9 @@ pub(super) fn ledgers(answer: &PlanAnswer, speech: Speech) -> Section {
         .filter(|ledger| !(ledger.entered.is_empty() && ledger.left.is_empty()))
         .flat_map(|ledger| {
             let picture = pictures::books::over_time(ledger, speech).map(Block::balance);
-            picture.into_iter().chain([Block::table(table(ledger))])
+            let caption = format!("The {} from air on to the end of the start", ledger.what);
+            let table = ledger_table(ledger, caption);
+            picture.into_iter().chain([Block::table(table)])
         })
         .collect();
     blocks.push(Block::text(format!(
@@ -173,7 +175,8 @@ pub(super) fn ledgers(answer: &PlanAnswer, speech: Speech) -> Section {
     }
 }
 
-fn table(ledger: &Ledger) -> Table {
+/// The entries of a ledger.
+pub(crate) fn ledger_table(ledger: &Ledger, caption: impl Into<String>) -> Table {
     let (unit, factor) = if ledger.unit == "J" {
         ("kWh", 1.0 / 3.6e6)
     } else {
@@ -195,7 +198,7 @@ fn table(ledger: &Ledger) -> Table {
     rows.extend(side("came out", &ledger.left));
     rows.extend(side("stayed", &ledger.stayed));
     Table {
-        caption: format!("The {} from air on to the end of the start", ledger.what),
+        caption: caption.into(),
         columns: vec![
             Column::new("what"),
             Column::new("side"),
@@ -205,7 +208,8 @@ fn table(ledger: &Ledger) -> Table {
     }
 }
 
-fn small(value: f64) -> String {
+/// How small a difference is.
+pub(crate) fn small(value: f64) -> String {
     if value == 0.0 {
         "nothing".to_owned()
     } else {
