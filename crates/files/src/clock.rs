@@ -106,6 +106,19 @@ pub(crate) fn zone(name: &str) -> Result<TimeZone, Untimely> {
 /// # Errors
 /// As [`seconds`].
 pub(crate) fn moment(zone: &TimeZone, written: &str) -> Result<Timestamp, Untimely> {
+    moment_after(zone, written, None)
+}
+
+/// The moment of a time in a list whose times rise: of an hour that comes twice the first that comes after the one
+/// before it.
+///
+/// # Errors
+/// As [`seconds`], and an hour that comes twice with nothing before it.
+pub(crate) fn moment_after(
+    zone: &TimeZone,
+    written: &str,
+    after: Option<Timestamp>,
+) -> Result<Timestamp, Untimely> {
     let no_time = || Untimely {
         kind: FaultKind::NotANumber,
         cause: format!("{written:?} is no date and time"),
@@ -119,7 +132,11 @@ pub(crate) fn moment(zone: &TimeZone, written: &str) -> Result<Timestamp, Untime
     }
     let at = match trimmed.parse::<Timestamp>() {
         Ok(at) => at,
-        Err(_) => resolved(zone, trimmed.parse::<DateTime>().map_err(|_| no_time())?)?,
+        Err(_) => resolved(
+            zone,
+            trimmed.parse::<DateTime>().map_err(|_| no_time())?,
+            after,
+        )?,
     };
     let year = zone.to_datetime(at).year();
     if (YEARS.0..=YEARS.1).contains(&year) {
@@ -133,7 +150,11 @@ pub(crate) fn moment(zone: &TimeZone, written: &str) -> Result<Timestamp, Untime
 }
 
 /// The one moment at which clocks of a zone show a time.
-fn resolved(zone: &TimeZone, shown: DateTime) -> Result<Timestamp, Untimely> {
+fn resolved(
+    zone: &TimeZone,
+    shown: DateTime,
+    after: Option<Timestamp>,
+) -> Result<Timestamp, Untimely> {
     let refused = |cause: String, mend: String| Untimely {
         kind: FaultKind::Inconsistent,
         cause,
@@ -144,8 +165,16 @@ fn resolved(zone: &TimeZone, shown: DateTime) -> Result<Timestamp, Untimely> {
         AmbiguousOffset::Unambiguous { offset } => offset
             .to_timestamp(shown)
             .map_err(|_| refused(format!("{words} lies too far"), WRITE.to_owned())),
-        AmbiguousOffset::Fold { before, after } => {
-            let (first, second) = (with_offset(shown, before), with_offset(shown, after));
+        AmbiguousOffset::Fold {
+            before,
+            after: later,
+        } => {
+            let both = [before, later].map(|offset| offset.to_timestamp(shown));
+            let next = after.and_then(|past| both.into_iter().flatten().find(|at| *at > past));
+            if let Some(at) = next {
+                return Ok(at);
+            }
+            let (first, second) = (with_offset(shown, before), with_offset(shown, later));
             Err(refused(
                 format!("{words} comes twice, as clocks are put back: as {first} and as {second}"),
                 format!("write the one that is meant with its offset: {first:?} or {second:?}"),

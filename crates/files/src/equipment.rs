@@ -11,7 +11,6 @@ mod makers;
 mod owned;
 mod part_fields;
 mod parts;
-mod sheet;
 mod source_fields;
 mod table;
 mod vacuum;
@@ -24,6 +23,7 @@ use crate::Desiccants;
 use crate::bag::{Bag, Entry};
 use crate::order::in_order;
 use crate::parents;
+use crate::sheet::{self, Size};
 use crate::text::{Text, folder_and_faults, too_long};
 use crate::walk::{FileKind, read_whole};
 use dryer::compressed_air::CompressedAirSpec;
@@ -42,6 +42,8 @@ use quantity::{
 };
 use std::path::Path;
 
+/// The largest table of dryers.
+const DRYERS: Size = Size::written("dryers");
 /// Records of dryers.
 pub const EQUIPMENT: FileKind = FileKind {
     name: "a dryer",
@@ -151,7 +153,7 @@ pub fn read_dryer(text: &Text, desiccants: &Desiccants) -> Result<StatedDryer, F
 /// # Errors
 /// A table that lacks a column which must be there.
 pub(crate) fn read_table(text: &Text, desiccants: &Desiccants) -> Result<StatedDryers, Faults> {
-    table::dryers(&sheet::separated(text)?, desiccants)
+    table::dryers(&sheet::separated(text, &DRYERS)?, desiccants)
 }
 
 /// Reads dryers from a folder of records, from one record, or from a table (`.csv`, `.xlsx`).
@@ -165,7 +167,7 @@ pub fn open_dryers(path: &Path, desiccants: &Desiccants) -> Result<StatedDryers,
     } else {
         match sheet::ending(path).as_str() {
             "csv" => read_table(&Text::open(path)?, desiccants)?,
-            "xlsx" => table::dryers(&sheet::open_spreadsheet(path)?, desiccants)?,
+            "xlsx" => table::dryers(&sheet::open_spreadsheet(path, &DRYERS)?, desiccants)?,
             "xls" | "xlsm" | "xlsb" | "ods" => return Err(other_table(path)),
             _ => of_texts(&[Text::open(path)?], Faults::none(), desiccants),
         }

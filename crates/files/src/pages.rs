@@ -34,7 +34,7 @@ fn schema_of(kind: &FileKind) -> String {
 fn pinned_the_reference_pages_are_those_of_the_descriptions() {
     page("job-file.md", &reference::page(&JOB));
     page("cell-file.md", &reference::page(&CELL));
-    page("schedule.md", &reference::page(&SCHEDULE));
+    page("schedule.md", &crate::schedule_page());
     page("equipment.md", &crate::equipment_page());
 }
 

@@ -10,6 +10,9 @@ mod event_fields;
 mod events;
 mod fields;
 mod hours;
+mod log;
+mod log_fields;
+mod log_rows;
 mod times;
 
 pub use fields::SCHEDULE;
@@ -20,11 +23,13 @@ use crate::equipment::StatedDryer;
 use crate::job_file::open_job;
 use crate::library::Library;
 use crate::order::in_order;
+use crate::reference;
 use crate::round::dryer;
 use crate::text::Text;
 use crate::whole::{Kept, stem, whole};
 use demand::{Stretches, Usual};
 use job::{Beginning, Chances, Changeover, Job, Loader, Schedule};
+use log::Logged;
 use quantity::{Duration, Faults, Frequency};
 use std::path::Path;
 use times::{Span, Times};
@@ -38,6 +43,11 @@ pub struct ScheduleRead {
     pub record: Option<StatedDryer>,
     /// What was left out of what was read, and why.
     pub notes: Vec<String>,
+}
+
+/// The reference page of schedule files and of the tables they name, in Markdown.
+pub fn schedule_page() -> String {
+    reference::page(&SCHEDULE) + &log_rows::page()
 }
 
 /// Reads a schedule whose text did not come from a file; what it names is looked for from the present folder.
@@ -96,7 +106,7 @@ fn read_in(
     let work = work.unwrap_or_else(|| vec![Span::ALWAYS]);
     let stretches = kept.of(Stretches::of(&bag, &times, work));
     let changeovers = kept.of(events::changeovers(&bag, &times, folder, library));
-    let levels = kept.of(events::levels(&bag, &times)).unwrap_or_default();
+    let mut levels = kept.of(events::levels(&bag, &times)).unwrap_or_default();
     let refills = kept.of(events::refills(&bag, &times)).unwrap_or_default();
     let hall = kept.of(events::hall(&bag, &times)).unwrap_or_default();
     let (Some(job), Some((dryer, record)), Some(stretches), Some(changeovers), Some(length)) =
@@ -105,7 +115,26 @@ fn read_in(
         return Err(in_order(faults));
     };
     faults.or(()).map_err(in_order)?;
-    let demand = stretches.resolved(&bag, &usual(&job, &changeovers), length)?;
+    let mut notes = Vec::new();
+    let usual = usual(&job, &changeovers);
+    let logged = match bag.get("log", Entry::table) {
+        Some(table) => log::read(
+            &table,
+            folder,
+            &times,
+            usual[0].demand,
+            loader(&bag),
+            &mut notes,
+        )?,
+        None => Logged::default(),
+    };
+    if !logged.levels.is_empty() {
+        levels = logged.levels;
+    }
+    let demand = match logged.drawn {
+        Some(drawn) => drawn.resolved(stretches.work(), length),
+        None => stretches.resolved(&bag, &usual, length)?,
+    };
     Ok(ScheduleRead {
         schedule: Schedule {
             title: bag
@@ -129,7 +158,7 @@ fn read_in(
             chances: chances(&bag),
         },
         record,
-        notes: Vec::new(),
+        notes,
     })
 }
 

@@ -5,9 +5,9 @@
 //! the name of their table: `price`, `noise (dB(A))`. `key` names the row.
 
 use super::fields::EQUIPMENT_FIELDS;
-use super::sheet::{Cell, Row, Sheet, letter};
 use crate::bag::join;
 use crate::schema::meaning;
+use crate::sheet::{Cell, Row, Sheet, cut, folded, letter};
 use quantity::{
     Fault, FaultKind, Faults, Field, FieldKind, Meaning, Misread, Place, Section, did_you_mean,
     nearest, parse,
@@ -83,12 +83,6 @@ pub(super) fn fields() -> Vec<(String, &'static Field)> {
 pub(super) fn heading(path: &str) -> String {
     let bare = path.strip_prefix(BARE).unwrap_or(path);
     bare.replace(['.', '_'], " ")
-}
-
-/// Words in one form: small letters, one blank between them.
-pub(super) fn folded(text: &str) -> String {
-    let plain = text.to_lowercase().replace(['.', '_'], " ");
-    plain.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 impl Head {
@@ -245,14 +239,6 @@ fn wrong_unit(field: Option<&'static Field>, unit: &str) -> Option<Misread> {
     // A number that every scale has.
     let number = if meaning == Meaning::Humidity { -40 } else { 1 };
     parse::value(&format!("{number} {unit}"), meaning).err()
-}
-
-/// Words and unit of a heading: `heater power (kW)`.
-fn cut(heading: &str) -> (&str, &str) {
-    let inside = heading
-        .split_once(['(', '['])
-        .and_then(|(name, rest)| Some((name, rest.trim().strip_suffix([')', ']'])?)));
-    inside.map_or((heading, ""), |(name, unit)| (name.trim(), unit.trim()))
 }
 
 fn example(path: &str, known: &[(String, &'static Field)]) -> String {

@@ -3,10 +3,10 @@
 //! A cell says its value with unit, or the number alone where the heading has the unit. Decimal commas
 //! are read where they cannot be thousands. A row with a mistake is left out and told, the others stay.
 
-use super::columns::{Column, Head, KEY, fields, folded, heading, place};
-use super::sheet::{Cell, Row, Sheet, letter};
+use super::columns::{Column, Head, KEY, fields, heading, place};
 use super::{StatedDryers, of_text};
 use crate::Desiccants;
+use crate::sheet::{Cell, Comma, Row, Sheet, folded, lead, letter};
 use crate::text::Text;
 use quantity::{Fault, FaultKind, Faults, FieldKind, Place};
 use std::fmt::Write as _;
@@ -92,40 +92,6 @@ impl Commas {
         });
         Self { clear }
     }
-}
-
-/// What the comma of a number is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Comma {
-    None,
-    Decimal,
-    DecimalOrThousands,
-}
-
-impl Comma {
-    fn of(text: &str) -> Self {
-        let (number, _) = lead(text);
-        let Some((whole, rest)) = number.split_once(',') else {
-            return Self::None;
-        };
-        let whole = whole.trim_start_matches(['+', '-', '\u{2212}']);
-        let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
-        if !digits(whole) || !digits(rest) {
-            return Self::None;
-        }
-        if rest.len() == 3 && whole.len() <= 3 && !whole.starts_with('0') {
-            Self::DecimalOrThousands
-        } else {
-            Self::Decimal
-        }
-    }
-}
-
-/// The number a text begins with, and what follows.
-fn lead(text: &str) -> (&str, &str) {
-    let number = |letter: char| letter.is_ascii_digit() || "+-\u{2212}.,".contains(letter);
-    let end = text.find(|letter| !number(letter)).unwrap_or(text.len());
-    text.split_at(end)
 }
 
 /// One row on its way to a dryer.
@@ -260,6 +226,11 @@ impl Reading<'_> {
         let with_unit = |number: &str| format!("{number} {}", column.unit).trim().to_owned();
         match (kind, cell) {
             (_, Cell::Blank) => Ok(None),
+            (_, Cell::Moment(_)) => refuse(
+                FaultKind::NotANumber,
+                "the cell holds a date".to_owned(),
+                "write the value itself",
+            ),
             (_, Cell::Broken(what)) => {
                 let cause = format!("the cell holds {what}");
                 refuse(FaultKind::NotANumber, cause, "write the value itself")

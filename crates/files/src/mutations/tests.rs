@@ -4,7 +4,7 @@ use super::*;
 use crate::draft::{Base, Draft, Rank};
 use crate::equipment::read_table;
 use crate::text::Text;
-use crate::{Desiccants, Library, Record, read_dryer, weather};
+use crate::{Desiccants, Library, Record, read_dryer, read_schedule, weather};
 use job::Weather;
 use quantity::constants::STANDARD_ATMOSPHERE;
 use quantity::{AbsolutePressure, Duration, Place, Quantity};
@@ -163,4 +163,44 @@ fn holds_mutated_weather_is_read_or_told() {
             Ok(format!("{weather:?}"))
         }));
     }
+}
+
+#[test]
+fn holds_a_mutated_schedule_is_read_or_told() {
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/");
+    let week = include_str!("../../../../demo/shifts/pc-week.toml").replace("../", root);
+    let full = format!(
+        "{week}\n[[order]]\nname = \"a\"\nfrom = \"2026-03-23 06:00\"\nfor = \"96 h\"\nrate = \"12 kg/h\"\n\
+         [[level]]\nat = \"2026-03-24 06:00\"\nlevel = \"60 %\"\n[[refill]]\nat = \"2026-03-24 07:00\"\n\
+         [[hall]]\nat = \"2026-03-24 06:00\"\ntemperature = \"20 degC\"\nhumidity = \"50 %RH\"\n\
+         [chances]\nstops_per_hour = \"0.1 1/h\"\n[control]\nsetback = \"80 degC\"\nbake_out_every = \"7 d\"\n"
+    );
+    let (library, desiccants) = (Library::shipped().unwrap(), Desiccants::shipped().unwrap());
+    let originals = [week.as_str(), full.as_str()];
+    both(Mutations::of("week.toml", &originals).run(1500, |text| {
+        let read =
+            read_schedule(text, "week.toml", &library, &desiccants).map_err(|mut faults| {
+                // A job that is not there is told by its own name.
+                for fault in &mut faults.0 {
+                    fault.place.file = "week.toml".to_owned();
+                }
+                faults
+            })?;
+        let (demand, length) = (&read.schedule.demand, read.schedule.length.seconds());
+        let meets = demand
+            .windows(2)
+            .all(|pair| pair[0].to.total_cmp(&pair[1].from).is_eq());
+        assert!(
+            meets && demand.iter().all(|stretch| stretch.to > stretch.from),
+            "{text}"
+        );
+        assert!(
+            demand[0].from.abs() < 1e-9 && (demand[demand.len() - 1].to - length).abs() < 1e-6,
+            "{text}"
+        );
+        Ok(format!(
+            "{demand:?} {:?} {:?}",
+            read.schedule.hall, read.schedule.chances
+        ))
+    }));
 }

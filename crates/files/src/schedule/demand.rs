@@ -66,6 +66,11 @@ impl Stretches {
         })
     }
 
+    /// The hours of work.
+    pub(super) fn work(&self) -> &[Span] {
+        &self.work
+    }
+
     /// The stretches of a schedule of this length.
     ///
     /// # Errors

@@ -2,6 +2,7 @@
 
 use super::control_fields::CONTROL;
 use super::event_fields::{CHANCES, CHANGEOVER, HALL, LEVEL, LOADER, REFILL};
+use super::log_fields::LOG;
 use crate::job_file::SHOTS;
 use crate::round::DRYER;
 use crate::walk::FileKind;
@@ -89,6 +90,12 @@ static SCHEDULE_FIELDS: Section = Section {
         )
         .within(1.0, MOST),
         Field::optional(
+            "log",
+            FieldKind::Table(&LOG),
+            "",
+            "A table that a press, a loader or a person wrote, which says what was drawn instead of orders and stops",
+        ),
+        Field::optional(
             "changeover",
             FieldKind::Tables(&CHANGEOVER),
             "",
@@ -135,7 +142,10 @@ static SCHEDULE_FIELDS: Section = Section {
             "How the dryer is run; as is usual where it is left out",
         ),
     ],
-    rules: &[],
+    rules: &[
+        Rule::AtMostOne(&["log", "order"]),
+        Rule::AtMostOne(&["log", "stop"]),
+    ],
 };
 
 static HOURS: Section = Section {

@@ -2,9 +2,12 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 #![expect(clippy::float_cmp, reason = "whole minutes are exact")]
 
+mod logs;
+
 use super::*;
 use job::{DemandSense, StretchKind};
 
+/// The invented week of the demo.
 const DEMO: &str = include_str!("../../../../demo/shifts/pc-week.toml");
 
 fn demo_folder() -> std::path::PathBuf {

@@ -1,7 +1,7 @@
 //! Tables of dryers, comma-separated and as spreadsheets, and every way to fill them wrongly.
 
 use super::*;
-use crate::equipment::sheet::{letter, spreadsheet};
+use crate::sheet::{letter, spreadsheet};
 use rust_xlsxwriter::{Format, Workbook};
 
 /// The invented table of the demo.
@@ -180,7 +180,7 @@ fn book(change: impl FnOnce(&mut rust_xlsxwriter::Worksheet)) -> Result<StatedDr
     }
     change(sheet);
     let bytes = book.save_to_buffer().unwrap();
-    table::dryers(&spreadsheet("dryers.xlsx", bytes)?, &DESICCANTS)
+    table::dryers(&spreadsheet("dryers.xlsx", bytes, &DRYERS)?, &DESICCANTS)
 }
 
 #[test]
@@ -256,7 +256,7 @@ fn holds_what_only_a_spreadsheet_can_say_wrongly_is_told() {
         sheet.write_number(900_000, 3, 1.0).unwrap();
     });
     assert!(far.unwrap_err().0[0].cause.contains("beyond"));
-    let text = spreadsheet("dryers.xlsx", b"key;kind".to_vec()).unwrap_err();
+    let text = spreadsheet("dryers.xlsx", b"key;kind".to_vec(), &DRYERS).unwrap_err();
     assert!(text.0[0].cause.contains("no spreadsheet"));
 }
 

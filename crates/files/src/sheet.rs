@@ -1,5 +1,5 @@
 //! A table as it is saved, comma-separated or as a spreadsheet (Office Open XML, ISO/IEC 29500): its
-//! rows and cells, before anything is understood of them.
+//! rows and cells, before it is known what they are about.
 
 use crate::text::{LONGEST_WRITTEN, Text};
 use calamine::{DataRef, Reader, Xlsx};
@@ -7,36 +7,56 @@ use quantity::{Fault, FaultKind, Faults, Place};
 use std::io::Cursor;
 use std::path::Path;
 
-/// Longest spreadsheet that is read, in bytes: it is packed, and a table of dryers is short.
-const LONGEST_SHEET: u64 = 1 << 20;
-/// Rows and columns of the largest table that is read.
-const LARGEST: (u32, u32) = (1000, 500);
+/// How large a table may be, and what it is one of.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Size {
+    /// Longest text of separated values, in bytes.
+    pub(crate) text: usize,
+    /// Longest spreadsheet, in bytes: it is packed.
+    pub(crate) book: u64,
+    /// Most rows and columns of a spreadsheet.
+    pub(crate) cells: (u32, u32),
+    /// "dryers".
+    pub(crate) of: &'static str,
+}
+
+impl Size {
+    /// Of a table that a person filled in.
+    pub(crate) const fn written(of: &'static str) -> Self {
+        Self {
+            text: LONGEST_WRITTEN * 4,
+            book: 1 << 20,
+            cells: (1000, 500),
+            of,
+        }
+    }
+}
 
 /// A table of cells.
 #[derive(Debug)]
-pub(super) struct Sheet {
+pub(crate) struct Sheet {
     /// Its file.
-    pub(super) file: String,
+    pub(crate) file: String,
     /// Rows that hold something, the head first.
-    pub(super) rows: Vec<Row>,
+    pub(crate) rows: Vec<Row>,
     /// Cells that were joined, each with its first and last row and column from 0.
-    pub(super) merged: Vec<((u32, u32), (u32, u32))>,
+    pub(crate) merged: Vec<((u32, u32), (u32, u32))>,
     /// What is worth knowing of how it was read.
-    pub(super) notes: Vec<String>,
+    pub(crate) notes: Vec<String>,
 }
 
 /// A row that holds something.
 #[derive(Debug)]
-pub(super) struct Row {
+pub(crate) struct Row {
     /// Its number as shown, from 1.
-    pub(super) number: usize,
+    pub(crate) number: usize,
     /// Its cells by column.
-    pub(super) cells: Vec<Cell>,
+    pub(crate) cells: Vec<Cell>,
 }
 
 /// What a cell holds.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Cell {
+pub(crate) enum Cell {
     /// Nothing, or blanks alone.
     Blank,
     /// Text.
@@ -47,6 +67,8 @@ pub(super) enum Cell {
     Percent(f64),
     /// Yes or no.
     Flag(bool),
+    /// A moment as a clock shows it.
+    Moment(String),
     /// Something that is no value, in words with their article.
     Broken(String),
 }
@@ -60,10 +82,10 @@ impl Cell {
     }
 
     /// As it is shown.
-    pub(super) fn shown(&self) -> String {
+    pub(crate) fn shown(&self) -> String {
         match self {
             Self::Blank => String::new(),
-            Self::Text(text) | Self::Broken(text) => text.clone(),
+            Self::Text(text) | Self::Broken(text) | Self::Moment(text) => text.clone(),
             Self::Number(number) => number.to_string(),
             Self::Percent(number) => format!("{number} %"),
             Self::Flag(flag) => flag.to_string(),
@@ -72,7 +94,7 @@ impl Cell {
 }
 
 /// The letter of a column counted from 0: A to Z, then AA.
-pub(super) fn letter(column: usize) -> String {
+pub(crate) fn letter(column: usize) -> String {
     let last = char::from(b'A' + u8::try_from(column % 26).unwrap_or(0));
     match column / 26 {
         0 => last.to_string(),
@@ -81,7 +103,7 @@ pub(super) fn letter(column: usize) -> String {
 }
 
 /// Whether a file is a table by its ending, and of which kind.
-pub(super) fn ending(path: &Path) -> String {
+pub(crate) fn ending(path: &Path) -> String {
     let end = path.extension().map(|end| end.to_string_lossy());
     end.map_or_else(String::new, |end| end.to_ascii_lowercase())
 }
@@ -95,11 +117,15 @@ fn unreadable(file: &str, cause: impl Into<String>, mend: &str) -> Faults {
 ///
 /// # Errors
 /// A text too long to be such a table, or one that cannot be cut into cells.
-pub(super) fn separated(text: &Text) -> Result<Sheet, Faults> {
-    if text.content.len() > LONGEST_WRITTEN * 4 {
+pub(crate) fn separated(text: &Text, size: &Size) -> Result<Sheet, Faults> {
+    if text.content.len() > size.text {
         let cause = format!("the table has {} bytes", text.content.len());
-        let mend = "give a table of at most 256 KiB, one row a dryer";
-        return Err(unreadable(&text.name, cause, mend));
+        let mend = format!(
+            "give a table of {} of at most {} KiB",
+            size.of,
+            size.text >> 10
+        );
+        return Err(unreadable(&text.name, cause, &mend));
     }
     let content = text
         .content
@@ -162,7 +188,7 @@ fn push(rows: &mut Vec<Row>, number: usize, mut cells: Vec<Cell>) {
 ///
 /// # Errors
 /// A file that cannot be opened or is too long, and what [`spreadsheet`] refuses.
-pub(super) fn open_spreadsheet(path: &Path) -> Result<Sheet, Faults> {
+pub(crate) fn open_spreadsheet(path: &Path, size: &Size) -> Result<Sheet, Faults> {
     let file = path.display().to_string();
     let failed = |error: std::io::Error| {
         unreadable(
@@ -171,19 +197,26 @@ pub(super) fn open_spreadsheet(path: &Path) -> Result<Sheet, Faults> {
             "check the name of the file",
         )
     };
-    let size = std::fs::metadata(path).map_err(failed)?.len();
-    if size > LONGEST_SHEET {
-        let cause = format!("the spreadsheet has {size} bytes, more than the 1 MiB read");
-        return Err(unreadable(&file, cause, "keep one table of dryers in it"));
+    let long = std::fs::metadata(path).map_err(failed)?.len();
+    if long > size.book {
+        let cause = format!(
+            "the spreadsheet has {long} bytes, more than the {} MiB read",
+            size.book >> 20
+        );
+        return Err(unreadable(&file, cause, &one_table(size)));
     }
-    spreadsheet(&file, std::fs::read(path).map_err(failed)?)
+    spreadsheet(&file, std::fs::read(path).map_err(failed)?, size)
+}
+
+fn one_table(size: &Size) -> String {
+    format!("keep one table of {} in it", size.of)
 }
 
 /// The first sheet of a spreadsheet.
 ///
 /// # Errors
 /// Bytes that are no such spreadsheet, and a sheet larger than a table of dryers is.
-pub(super) fn spreadsheet(file: &str, bytes: Vec<u8>) -> Result<Sheet, Faults> {
+pub(crate) fn spreadsheet(file: &str, bytes: Vec<u8>, size: &Size) -> Result<Sheet, Faults> {
     let broken = |error: calamine::XlsxError| {
         let cause = format!("this is no spreadsheet that can be read: {error}");
         unreadable(file, cause, "save it anew as .xlsx, or as .csv")
@@ -192,7 +225,11 @@ pub(super) fn spreadsheet(file: &str, bytes: Vec<u8>) -> Result<Sheet, Faults> {
     let names = book.sheet_names();
     let Some(name) = names.first().cloned() else {
         let cause = "the spreadsheet has no sheet";
-        return Err(unreadable(file, cause, "give one with a table of dryers"));
+        return Err(unreadable(
+            file,
+            cause,
+            &format!("give one with a table of {}", size.of),
+        ));
     };
     let mut notes = Vec::new();
     if names.len() > 1 {
@@ -214,15 +251,15 @@ pub(super) fn spreadsheet(file: &str, bytes: Vec<u8>) -> Result<Sheet, Faults> {
         if value == Cell::Blank {
             continue;
         }
-        if row >= LARGEST.0 || column >= LARGEST.1 {
+        if row >= size.cells.0 || column >= size.cells.1 {
             let cause = format!(
                 "a cell stands in row {}, column {}, beyond the {} rows and {} columns read",
                 row + 1,
                 letter(column as usize),
-                LARGEST.0,
-                LARGEST.1
+                size.cells.0,
+                size.cells.1
             );
-            return Err(unreadable(file, cause, "keep one table of dryers in it"));
+            return Err(unreadable(file, cause, &one_table(size)));
         }
         let at = rows.partition_point(|(known, _)| *known < row);
         if rows.get(at).is_none_or(|(known, _)| *known != row) {
@@ -261,13 +298,70 @@ fn value(held: &DataRef<'_>, percent: bool) -> Cell {
         DataRef::SharedString(text) => Cell::text(text),
         DataRef::Bool(flag) => Cell::Flag(*flag),
         DataRef::Error(error) => Cell::Broken(format!("the error {error}")),
-        DataRef::DateTime(_) | DataRef::DateTimeIso(_) | DataRef::DurationIso(_) => {
-            Cell::Broken("a date or a time of day".to_owned())
+        DataRef::DateTime(moment) if moment.is_datetime() => {
+            let (year, month, day, hour, minute, second, _) = moment.to_ymd_hms_milli();
+            Cell::Moment(format!(
+                "{year:04}-{month:02}-{day:02} {hour:02}:{minute:02}:{second:02}"
+            ))
         }
+        DataRef::DateTimeIso(moment) => Cell::Moment(moment.clone()),
+        DataRef::DateTime(_) | DataRef::DurationIso(_) => Cell::Broken("a time of day".to_owned()),
     }
 }
 
 /// Without what a factor of a hundred leaves of rounding.
 fn rounded(number: f64) -> f64 {
     format!("{number:.12e}").parse().unwrap_or(number)
+}
+
+/// What the comma of a number is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Comma {
+    /// There is none.
+    None,
+    /// A decimal sign.
+    Decimal,
+    /// Either.
+    DecimalOrThousands,
+}
+
+impl Comma {
+    /// Of the number a text begins with.
+    pub(crate) fn of(text: &str) -> Self {
+        let (number, _) = lead(text);
+        let Some((whole, rest)) = number.split_once(',') else {
+            return Self::None;
+        };
+        let whole = whole.trim_start_matches(['+', '-', '\u{2212}']);
+        let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        if !digits(whole) || !digits(rest) {
+            return Self::None;
+        }
+        if rest.len() == 3 && whole.len() <= 3 && !whole.starts_with('0') {
+            Self::DecimalOrThousands
+        } else {
+            Self::Decimal
+        }
+    }
+}
+
+/// The number a text begins with, and what follows.
+pub(crate) fn lead(text: &str) -> (&str, &str) {
+    let number = |letter: char| letter.is_ascii_digit() || "+-\u{2212}.,".contains(letter);
+    let end = text.find(|letter| !number(letter)).unwrap_or(text.len());
+    text.split_at(end)
+}
+
+/// Words and unit of a heading: `heater power (kW)`.
+pub(crate) fn cut(heading: &str) -> (&str, &str) {
+    let inside = heading
+        .split_once(['(', '['])
+        .and_then(|(name, rest)| Some((name, rest.trim().strip_suffix([')', ']'])?)));
+    inside.map_or((heading, ""), |(name, unit)| (name.trim(), unit.trim()))
+}
+
+/// Words in one form: small letters, one blank between them.
+pub(crate) fn folded(text: &str) -> String {
+    let plain = text.to_lowercase().replace(['.', '_'], " ");
+    plain.split_whitespace().collect::<Vec<_>>().join(" ")
 }
