@@ -80,6 +80,21 @@ pub enum DecideError {
         /// Dry resin that its batches come to, kg/h.
         given: f64,
     },
+    /// A dryer that does not come to its set point from cold.
+    #[error(
+        "the dryer {title} is not ready within {hours:.0} h of switching on: its air comes to {comes_to_c:.0} degC, \
+         and the set point is {set_point_c:.0} degC"
+    )]
+    NeverReady {
+        /// Which dryer.
+        title: String,
+        /// How long it was followed, h.
+        hours: f64,
+        /// Its set point, degC.
+        set_point_c: f64,
+        /// The hottest air into the hopper, degC.
+        comes_to_c: f64,
+    },
     /// Nothing to compare.
     #[error("there is no dryer to compare")]
     NoDryer,

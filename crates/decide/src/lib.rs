@@ -35,6 +35,7 @@ mod start;
 mod station;
 pub mod stop;
 pub mod storage;
+pub mod switch_on;
 mod warnings;
 pub mod way;
 
