@@ -24,10 +24,12 @@
 
 mod chance;
 mod search;
+mod sensed;
 mod verify;
 mod windows;
 
 pub use search::{Way, WayFound};
+pub use sensed::{Sensed, sensed};
 pub use verify::Verified;
 
 use crate::DecideError;

@@ -60,7 +60,7 @@ pub use plan::{
     Citation, EvidenceRow, HeartPlace, HopperShape, InsideCut, InsideProfile, PLAN_SCHEMA,
     PlanAnswer, plan, plan_file, plan_job,
 };
-pub use policy::{PolicyAnswer, USUAL_WEEKS, policy_file};
+pub use policy::{PolicyAnswer, USUAL_WEEKS, policy_file, sensed_file};
 pub use quantity::{Fault, Faults, Units};
 pub use resins::{
     CheckAnswer, CheckedRecord, Compared, ComparisonAnswer, NewResinAnswer, NewResinWords,

@@ -5,7 +5,7 @@ mod page;
 use crate::Trouble;
 use crate::check::dryer_of;
 use crate::equipment::OwnDryer;
-use decide::policy::{Policy, Question, policy as found};
+use decide::policy::{Policy, Question, Sensed, Way, policy as found, sensed};
 use files::{Desiccants, Library, open_schedule};
 use serde::Serialize;
 use std::path::Path;
@@ -57,6 +57,33 @@ pub fn policy_file(
             progress,
         })?,
     })
+}
+
+/// How well demand is sensed on so many random days of the schedule of a file, drawn from a seed, when the dryer is
+/// set back by so many K as is usual besides.
+///
+/// # Errors
+/// As [`policy_file`].
+pub fn sensed_file(
+    path: &Path,
+    library: &Library,
+    (days, seed): (u32, u32),
+    back: f64,
+) -> Result<Sensed, Trouble> {
+    let read = open_schedule(path, library, &Desiccants::shipped()?)?;
+    let dryer = dryer_of(&read.schedule.dryer, read.record.as_ref())?;
+    let question = Question {
+        schedule: &read.schedule,
+        dryer: &*dryer,
+        seed,
+        weeks: 0,
+        progress: &|_, _| {},
+    };
+    let way = Way {
+        back_k: back,
+        ..Way::CONSTANT
+    };
+    Ok(sensed(&question, &way, days)?)
 }
 
 impl PolicyAnswer {
