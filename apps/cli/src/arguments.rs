@@ -36,6 +36,8 @@ pub(crate) enum Command {
     Stop(Stop),
     /// Another resin into the same hopper: what is drained, when the next is dry, a checklist.
     Changeover(Changeover),
+    /// When to switch on the dryers of a hall, and in what order, to be dry in time.
+    Start(Start),
     /// The library of resins: list it, show one, check a folder of your own records.
     Resin(Resin),
     /// What may stand in a job file.
@@ -213,6 +215,31 @@ pub(crate) struct Check {
     /// Print what may stand in a round file.
     #[arg(long)]
     pub(crate) fields: bool,
+    #[command(flatten)]
+    pub(crate) shown: Shown,
+    #[command(flatten)]
+    pub(crate) reported: Reported,
+}
+
+/// When to switch on the dryers of a hall, and in what order, to be dry in time.
+#[derive(Args, Debug)]
+#[command(after_help = "For example:\n  \
+    drybed start demo/hall/*.toml --ready \"2026-03-23 06:00\" --peak \"8.1 kW\"\n\
+    Exit code 1: no order keeps the limit, or a dryer is not dry when its hold is over.")]
+pub(crate) struct Start {
+    /// Schedule files (TOML), one a dryer.
+    #[arg(value_name = "SCHEDULE", required = true)]
+    pub(crate) schedules: Vec<PathBuf>,
+    /// When the first dry pellet is wanted: "2026-03-23 06:00" on the clocks of the first schedule; once for
+    /// all, or once for each file; when each press first draws when left out.
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    pub(crate) ready: Vec<String>,
+    /// What all together may take: "12 kW".
+    #[arg(long, value_name = "POWER")]
+    pub(crate) peak: Option<String>,
+    /// What else is on all the time and counts: "3 kW".
+    #[arg(long, value_name = "POWER")]
+    pub(crate) base: Option<String>,
     #[command(flatten)]
     pub(crate) shown: Shown,
     #[command(flatten)]

@@ -17,6 +17,7 @@ mod resin;
 mod shift;
 mod show;
 mod size;
+mod start;
 mod write;
 
 use arguments::{Arguments, Command, JobCommand};
@@ -44,6 +45,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Policy(asked) => shift::policy(&asked),
         Command::Stop(asked) => shift::stop(&asked),
         Command::Changeover(asked) => shift::changeover(&asked),
+        Command::Start(asked) => start::run(&asked),
         Command::Resin(asked) => resin::run(&asked.command),
         Command::Job(JobCommand::Fields) => show::say(&drybed::job_fields()),
         Command::Job(JobCommand::Schema) => show::say(&drybed::job_schema()?),

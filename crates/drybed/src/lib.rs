@@ -7,6 +7,7 @@
 //! | how dry does it leave, and what is to be set? | [`plan()`] | [`PlanAnswer`] |
 //! | which dryer makes the air? | [`dryers()`], [`dryers_files()`] | [`DryersAnswer`] |
 //! | how large is it? | [`sizes()`], [`sizes_files()`] | [`SizeAnswer`] |
+//! | when to switch on, and in what order? | [`switch_on_files()`] | [`SwitchOnAnswer`] |
 //! | what is wrong with the dryer? | [`check()`] | [`CheckedDryer`] |
 //! | what do these days do to the resin? | [`shift()`] | [`ShiftAnswer`] |
 //! | how is the dryer best run? | [`policy_file()`] | [`PolicyAnswer`] |
@@ -37,6 +38,7 @@ mod shift;
 mod size;
 mod speech;
 mod stop;
+mod switch_on;
 mod trouble;
 
 pub use air::{AirAnswer, AirQuestion, AirState, AirWords, air};
@@ -70,6 +72,7 @@ pub use resins::{
 pub use shift::{ShiftAnswer, shift, shift_file};
 pub use size::{SizeAnswer, sizes, sizes_files};
 pub use stop::{StopAnswer, stop, stop_file};
+pub use switch_on::{SwitchOnAnswer, SwitchOnWords, switch_on_files};
 pub use trouble::Trouble;
 
 use serde::Serialize;

@@ -15,6 +15,7 @@ mod settings_map;
 mod shift;
 mod start;
 mod storage;
+mod switch_on;
 mod way;
 
 pub(crate) use bed::bed;
@@ -31,6 +32,7 @@ pub(crate) use settings_map::settings_map;
 pub(crate) use shift::{inside as hopper_in_time, journey as lot_journey, timeline};
 pub(crate) use start::{start, title as start_title};
 pub(crate) use storage::storage;
+pub(crate) use switch_on::switch_on;
 pub(crate) use way::way;
 
 use figure::{Grade, Point, Series, Tone, Weight};
