@@ -30,7 +30,8 @@ pub(crate) fn describe(figure: &Figure) -> String {
 }
 
 fn panel_words(number: usize, panel: &Panel) -> String {
-    let parts: Vec<String> = panel.series.iter().map(series_words).collect();
+    let named = panel.series.iter().filter(|series| !series.goes_on());
+    let parts: Vec<String> = named.map(series_words).collect();
     format!(
         " Panel {number}, {}: {}.",
         panel.axis.label(),

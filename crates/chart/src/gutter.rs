@@ -34,6 +34,7 @@ pub(crate) fn outside(plot: &Plot<'_>) -> Vec<usize> {
     }
     let all = plot.panel.series.iter().enumerate();
     let ends: Vec<(usize, f64)> = all
+        .filter(|(_, series)| !series.goes_on())
         .filter_map(|(index, series)| end(plot, series).map(|y| (index, y)))
         .collect();
     let alone = |(index, y): &&(usize, f64)| {

@@ -59,7 +59,7 @@ pub(crate) fn draw(plot: &Plot<'_>, svg: &mut Svg<'_>, mut canvas: Canvas) {
     gutter::draw(plot, &outside, svg);
     let series = plot.panel.series.iter().enumerate();
     let inside: Vec<&Series> = series
-        .filter(|(index, _)| !outside.contains(index))
+        .filter(|(index, one)| !outside.contains(index) && !one.goes_on())
         .map(|(_, one)| one)
         .collect();
     for line in &plot.hairlines {

@@ -163,23 +163,32 @@ pub(crate) fn trimmed(value: f64) -> String {
 
 /// The leading line of a panel; where none leads and all weigh the same, as in a comparison, each of
 /// them; else the first.
-fn leading(panel: &Panel) -> Vec<(&str, &[Point])> {
-    let lines = panel.series.iter().filter_map(|series| match series {
-        Series::Line {
+fn leading(panel: &Panel) -> Vec<(&str, Vec<Point>)> {
+    let mut lines: Vec<(Weight, (&str, Vec<Point>))> = Vec::new();
+    for series in &panel.series {
+        let Series::Line {
             name,
             points,
             weight,
             ..
-        } => Some((*weight, (name.as_str(), points.as_slice()))),
-        _ => None,
-    });
-    let lines: Vec<(Weight, (&str, &[Point]))> = lines.collect();
+        } = series
+        else {
+            continue;
+        };
+        match lines.last_mut() {
+            Some((_, (_, before))) if series.goes_on() => {
+                before.extend(points);
+                before.sort_by(|a, b| a.along.total_cmp(&b.along));
+            }
+            _ => lines.push((*weight, (name.as_str(), points.clone()))),
+        }
+    }
     let leads = lines.iter().find(|(weight, _)| *weight == Weight::Leading);
     let plain = lines.iter().all(|(weight, _)| *weight == Weight::Plain);
     match leads {
-        Some((_, line)) => vec![*line],
-        None if plain => lines.iter().map(|(_, line)| *line).collect(),
-        None => lines.iter().take(1).map(|(_, line)| *line).collect(),
+        Some((_, line)) => vec![line.clone()],
+        None if plain => lines.into_iter().map(|(_, line)| line).collect(),
+        None => lines.into_iter().take(1).map(|(_, line)| line).collect(),
     }
 }
 

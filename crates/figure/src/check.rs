@@ -66,6 +66,16 @@ fn panel(number: usize, panel: &Panel, shared: &Axis, found: &mut Vec<FigureFaul
             index + 1,
             one.name().trim()
         );
+        // A line may go on after a gap, but something must go before it.
+        let goes_on = one.goes_on()
+            && panel.series[..index]
+                .iter()
+                .any(|before| matches!(before, Series::Line { .. }) && !before.goes_on());
+        if one.name().trim().is_empty() && !goes_on {
+            found.push(FigureFault::SeriesWithoutName {
+                place: place.clone(),
+            });
+        }
         series(&place, one, shared.scale, panel.axis.scale, found);
     }
 }
@@ -108,11 +118,6 @@ fn range(place: &str, extent: Extent, scale: Scale, found: &mut Vec<FigureFault>
 }
 
 fn series(place: &str, series: &Series, along: Scale, own: Scale, found: &mut Vec<FigureFault>) {
-    if series.name().trim().is_empty() {
-        found.push(FigureFault::SeriesWithoutName {
-            place: place.into(),
-        });
-    }
     let (places, values) = (series.places(), series.values());
     let is_limit = matches!(series, Series::Limit { .. });
     if values.is_empty() || (places.is_empty() && !is_limit) {

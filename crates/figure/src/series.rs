@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 pub enum Series {
     /// A curve: plain when computed, dashed when its grade is an estimate.
     Line {
-        /// Written at its end.
+        /// Written at its end; empty for a line that goes on with the one before it after a gap.
         name: String,
         /// Its points, in drawing order.
         points: Vec<Point>,
@@ -110,6 +110,11 @@ impl Series {
             name: name.into(),
             value,
         }
+    }
+
+    /// Whether it is a line without a name, which goes on with the named line before it after a gap.
+    pub fn goes_on(&self) -> bool {
+        matches!(self, Self::Line { name, .. } if name.is_empty())
     }
 
     /// The name as written on the picture.

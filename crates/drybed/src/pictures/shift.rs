@@ -30,14 +30,13 @@ fn broken(name: &str, points: &[Point], tone: Tone, weight: Weight, step: f64) -
         }
     }
     let longest = (0..parts.len()).max_by_key(|&k| parts[k].len());
-    parts
-        .into_iter()
-        .enumerate()
-        .filter(|(_, part)| part.len() > 1)
-        .map(|(k, part)| {
-            let name = if Some(k) == longest { name } else { "" };
-            line(name, part, tone, weight)
-        })
+    // The named part stands first; the others go on with it.
+    if let Some(longest) = longest {
+        parts.swap(0, longest);
+    }
+    let kept = parts.into_iter().filter(|part| part.len() > 1);
+    kept.enumerate()
+        .map(|(k, part)| line(if k == 0 { name } else { "" }, part, tone, weight))
         .collect()
 }
 
