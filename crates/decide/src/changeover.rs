@@ -8,6 +8,9 @@
 //! 3. The next dry pellet: the hopper filled with the next resin while the dryer is hot, held at the next set point
 //!    for one full stay, see [`crate::shift`].
 //!
+//! # Symbols
+//! none.
+//!
 //! # Holds for
 //! A hopper at rest at the planned rate before the change; air dryers. How clean a hopper is no formula tells.
 //!

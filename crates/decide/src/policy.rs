@@ -13,6 +13,9 @@
 //!    Ann. Math. Statist. 12, 91, from memory); with failures the bound is that of Clopper and Pearson (1934).
 //! 4. Foresight: the same search with a control that knows the demand beforehand.
 //!
+//! # Symbols
+//! E energy; P a weight, see `search`.
+//!
 //! # Holds for
 //! One dryer, one hopper and one resin; what is found with foresight is the best that was found, not a bound.
 //!
@@ -20,7 +23,7 @@
 //! As above.
 //!
 //! # Checked by
-//! The tests of its parts; `tests/src/journeys/policy.rs`
+//! `crates/decide/src/policy/verify.rs`: the numbers of fresh weeks; the tests of its other parts
 
 mod chance;
 mod search;

@@ -8,6 +8,9 @@
 //!    live in the same air: see [`streams`]. With what the lot took up on the press they give the share of it that
 //!    is wetter than the limit or drier than the lower edge.
 //!
+//! # Symbols
+//! none.
+//!
 //! # Holds for
 //! One dryer with one hopper. Doubt of the resin is not in these shares; that of a plan stands with the plan.
 //!

@@ -8,6 +8,9 @@
 //!    a pellet takes at the planned rate and `t(T)` that stay at the temperature T, the hopper may stand
 //!    `(1 - s) t(T)`.
 //!
+//! # Symbols
+//! s, t(T) as above.
+//!
 //! # Holds for
 //! One stop of a hopper that was at rest before it; air dryers.
 //!

@@ -5,6 +5,9 @@
 //! each order is normal about the planned one, and its beginning moves by a normal lateness. Every deviate is that
 //! of a place in a seeded design, so that every way of running a dryer meets the same days.
 //!
+//! # Symbols
+//! none.
+//!
 //! # Holds for
 //! What is stated, or what is usual besides (common practice, no source).
 //!

@@ -5,6 +5,9 @@
 //! part in a thousand. False alarms are recoveries while the press stands and nothing is wanted within the time that
 //! the lag needs, and setbacks while it draws half of the planned rate and more.
 //!
+//! # Symbols
+//! none.
+//!
 //! # Holds for
 //! Days drawn as by [`super::chance`].
 //!
