@@ -47,13 +47,12 @@ def differentiation(x):
     return matrix
 
 
-class Hopper:
-    """The case on a mesh: elements of a degree in height, points in the radius."""
+class Nodes:
+    """What happens at one height: elements of a degree in height, points in the radius."""
 
-    def __init__(self, energy, degree, elements, points, grade, lag=0.01):
-        self.energy, self.lag = energy, lag
-        self.nr, self.nv, self.nodes = points, points + 3, elements * (degree + 1)
-        self.degree, self.elements = degree, elements
+    def __init__(self, energy, degree, points, lag=0.01):
+        self.energy, self.degree, self.lag = energy, degree, lag
+        self.nr, self.nv = points, points + 3
         x, weight = roots_jacobi(points, 0.0, 0.5)
         u = np.append(0.5 * (1.0 + x), 1.0)  # r2/R2
         d = differentiation(u)
@@ -61,13 +60,9 @@ class Hopper:
         self.slope = 2.0 * d[-1]
         self.mean = weight / weight.sum()
         inner = np.polynomial.legendre.Legendre.basis(degree).deriv().roots()
-        nodes = np.concatenate([[-1.0], np.sort(inner.real), [1.0]])
-        self.diff = differentiation(nodes)
+        self.place = np.concatenate([[-1.0], np.sort(inner.real), [1.0]])
+        self.diff = differentiation(self.place)
         self.end = 2.0 / (degree * (degree + 1))
-        edge = np.linspace(0.0, 1.0, elements + 1)
-        edge = (1.0 - grade) * edge + grade * 0.5 * (1.0 - np.cos(np.pi * edge))
-        self.thick = MASS * np.diff(edge)
-        self.pattern()
 
     def local(self, y):
         """Rates without transport; y is (..., nv)."""
@@ -87,6 +82,18 @@ class Hopper:
             (HEAT + n * C_VAPOUR) * (tg - t) + WALL / MASS * (tg - AMBIENT)) / (C_AIR + humid * C_VAPOUR)
         f[..., -1] = MASS / FLOW / self.lag * n
         return f
+
+
+class Hopper(Nodes):
+    """The case on a mesh of elements graded towards both ends."""
+
+    def __init__(self, energy, degree, elements, points, grade, lag=0.01):
+        super().__init__(energy, degree, points, lag)
+        self.elements, self.nodes = elements, elements * (degree + 1)
+        edge = np.linspace(0.0, 1.0, elements + 1)
+        edge = (1.0 - grade) * edge + grade * 0.5 * (1.0 - np.cos(np.pi * edge))
+        self.thick = MASS * np.diff(edge)
+        self.pattern()
 
     def rates(self, _, y):
         y = y.reshape(self.nodes, self.nv)

@@ -1,5 +1,6 @@
 //! The stated benchmark case of the hopper, in plain SI numbers that any solver can be fed.
 
+pub mod shift;
 pub mod towers;
 pub mod wheel;
 

@@ -15,6 +15,8 @@
 //! 4. What leaves with a parcel of which the share goes from f0 to f1 is
 //!    `(f0 - f1) (x0 + x1)/2`, what it gives to the air `(f0 + f1)/2 (x0 - x1)`; the two add up to
 //!    its change exactly, so water and energy close to rounding.
+//! 5. A parcel that leaves bit by bit gives up its lowest part first, which is nearest to the temperature of
+//!    the air entering; what that part takes along beyond the mean is taken from the rest, see `leaving.rs`.
 //!
 //! # Symbols
 //! symbol | field | unit
@@ -31,12 +33,15 @@
 //! Differential Equations II (from memory).
 //!
 //! # Checked by
-//! `tests/src/peers`, `tests/src/exact`
+//! `tests/src/peers/hopper.rs` in steps of a parcel, `tests/src/peers/shift.rs` through a day in shorter ones,
+//! `tests/src/exact`
 
 mod filling;
+mod leaving;
 
 use crate::BedError;
 use crate::lived::{Harms, Lived};
+use leaving::LAST;
 use pellet::blend::{Beside, Blend, BlendWork, Mixed};
 use pellet::contact::{AirIn, Contact, Met};
 use serde::{Deserialize, Serialize};
@@ -363,6 +368,8 @@ impl Column {
         let top = state.layers.len().saturating_sub(1);
         let end_weight = end_weight(self.units(drive).1);
         let mut height = 0.0;
+        let next = state.layers.get(1);
+        let second = next.map(|next| (next.share, next.parcel.temperature()));
         for (index, layer) in state.layers.iter_mut().enumerate() {
             let before = layer.share;
             let mut after = before;
@@ -377,13 +384,10 @@ impl Column {
                 let middle = state.time + 0.5 * duration;
                 self.enter(layer, drive, (before, after), middle, passed);
             }
-            let start_temperature = layer.parcel.temperature();
+            let was = (index == 0 && sunk > 0.0).then(|| self.before(layer));
             let start = state.harms.map(|_| at_of(&layer.parcel));
-            let before_lived = layer.lived;
             let present = 0.5 * (before + after);
             let thick = present * mass;
-            let (water_before, heat_before) =
-                (blend.water(&layer.parcel), blend.enthalpy(&layer.parcel));
             let leans = self.leans(drive, index == 0, entering, sunk);
             let (wall, pellet_wall) = self.wall_shares(drive, height, thick);
             let meets = AirIn {
@@ -405,14 +409,8 @@ impl Column {
                 let isotherm = &self.contact.isotherm;
                 layer.lived.live(harms, isotherm, ends, exposed);
             }
-            if index == 0 && sunk > 0.0 {
-                let left = (before - after) * mass;
-                let lived = before_lived.times(0.5).and(&layer.lived.times(0.5));
-                passed.lived = lived.times(left);
-                passed.resin_out += left;
-                passed.water_out += left * 0.5 * (water_before + blend.water(&layer.parcel));
-                passed.heat_out += left * 0.5 * (heat_before + blend.enthalpy(&layer.parcel));
-                passed.outlet_temperature = 0.5 * (start_temperature + layer.parcel.temperature());
+            if let Some(was) = &was {
+                let left = self.leave(layer, (was, after), second, drive, passed);
                 state.missing += if continuous { 0.0 } else { left };
             }
             layer.share = after;
@@ -421,7 +419,7 @@ impl Column {
         if state
             .layers
             .front()
-            .is_some_and(|lowest| lowest.share <= 1e-9)
+            .is_some_and(|lowest| lowest.share <= LAST)
         {
             state.layers.pop_front();
             passed.parcel_ended = true;

@@ -18,6 +18,7 @@
 //! Balances alone; the parts name theirs.
 //!
 //! # Checked by
+//! `tests/src/peers/shift.rs`: a day of steps, stops and a setback against an independent solver;
 //! `crates/line/src/follow/tests.rs`: ledgers over days with everything in them, and runs whose end is known.
 
 mod filling;

@@ -54,7 +54,7 @@ const CASES: [Case; 2] = [
     },
 ];
 
-const DRIVE: Drive = Drive {
+pub(super) const DRIVE: Drive = Drive {
     rate: 10.0 / 3600.0,
     air_flow: 20.0 / 3600.0,
     air_temperature: 393.15,
@@ -68,8 +68,8 @@ const PARCELS: usize = 320;
 const MODES: usize = 12;
 const LAST_HOUR: f64 = 16.0;
 
-/// The case as stated, in the mesh compared.
-fn column(activation_energy: f64) -> Result<Column, BedError> {
+/// The case as stated in so many parcels.
+pub(super) fn column(activation_energy: f64, parcels: usize) -> Result<Column, BedError> {
     let isotherm = Isotherm::Henry {
         capacity: 0.006,
         reference_temperature: 373.15,
@@ -106,7 +106,7 @@ fn column(activation_energy: f64) -> Result<Column, BedError> {
         wall: Wall::of_slices(&[0.01; 100]),
         wall_on_pellets: false,
         feeding: Feeding::Continuous,
-        parcels: PARCELS,
+        parcels,
         steps_per_parcel: 1,
     })
 }
@@ -151,7 +151,7 @@ fn row(what: String, unit: &'static str, [expected, computed]: [f64; 2]) -> Row 
 
 /// Outlet moisture at four hours and at steady state, and the return air.
 fn case_rows(case: &Case) -> Vec<Row> {
-    let column = column(case.energy).ok();
+    let column = column(case.energy, PARCELS).ok();
     let run = column.as_ref().and_then(|column| run(column).ok());
     let steady = column
         .as_ref()

@@ -13,6 +13,7 @@ pub mod line_air;
 pub mod nonlinear_pellet;
 pub mod packed_bed;
 pub mod psychrolib;
+pub mod shift;
 pub mod sine_duct;
 pub mod towers;
 pub mod vacuum_dryer;
@@ -26,6 +27,7 @@ pub fn rows() -> Vec<Row> {
         packed_bed::rows,
         nonlinear_pellet::rows,
         hopper::rows,
+        shift::rows,
         blend::rows,
         sine_duct::rows,
         heat_exchanger::rows,
