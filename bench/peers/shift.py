@@ -24,7 +24,7 @@ What is not the same:
 - The peer controls the error of each step; ours takes a minute, or less where a parcel ends.
 - Ours tells means over parcels, read off by a cubic; the peer the moisture in the plane itself.
 - Ours closes water and energy to rounding; the peer to its tolerance.
-- Processor time on the peer's side, the least of three; wall clock on ours, the median of eleven.
+- Processor time on both sides: the least of three on the peer's, the median of eleven on ours.
 """
 
 import os
@@ -186,11 +186,11 @@ def speed(binary):
     base = float(ours[0][1])
     print(f"{'a day, 33.1 kJ/mol, within 1 %':32}{'mesh':>22}{'ms':>10}{'error':>10}{'ratio':>8}")
     for mesh, took, error in ours:
-        print(f"{'this workspace':32}{mesh:>22}{float(took):10.1f}{float(error):10.1e}{float(took) / base:8.1f}")
+        print(f"{'this workspace':32}{mesh:>22}{float(took):10.2f}{float(error):10.1e}{float(took) / base:8.1f}")
     for mesh in COARSE:
         runs = [day(33100.0, *mesh) for _ in range(3)]
         took, error = 1e3 * min(run[1] for run in runs), np.abs(runs[0][0] / limit - 1.0).max()
-        print(f"{'CVODE, dg, collocation':32}{' '.join(map(str, mesh)):>22}{took:10.1f}{error:10.1e}{took / base:8.1f}")
+        print(f"{'CVODE, dg, collocation':32}{' '.join(map(str, mesh)):>22}{took:10.2f}{error:10.1e}{took / base:8.1f}")
     print()
     print(__doc__[__doc__.index("What is not the same"):].rstrip())
 
