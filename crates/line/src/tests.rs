@@ -367,9 +367,9 @@ fn holds_a_run_closes_its_books_and_ends_at_rest() -> Result<(), LineError> {
         .iter()
         .rev()
         .find_map(|m| m.stations[0].parcel.map(|parcel| parcel.water));
-    // The bed takes nine steps to a parcel here and one at rest: with 36 parcels that parts them by 3 %.
+    // The bed takes nine steps to a parcel here and one at rest: with 36 parcels that parts them by 1.4 %.
     let ratio = dried.unwrap() / steady.stations[0].steady.outlet_moisture;
-    assert!((ratio - 1.0).abs() < 0.05, "{ratio}");
+    assert!((ratio - 1.0).abs() < 0.02, "{ratio}");
     Ok(())
 }
 
