@@ -137,10 +137,16 @@ fn line_day(column: Column) -> Vec<(f64, f64)> {
     };
     let hall = |_: f64| line.room;
     let wanted = |time: f64| DRIVE.rate * part(time).0.1;
+    // The control is told a full rate but while it is to set back, and acts in the step after it was told.
+    let told = |time: f64| {
+        let sets_back = part(time + line::USUAL_STEP).0.2 < 0.0;
+        if sets_back { 0.0 } else { DRIVE.rate }
+    };
     let course = Course {
         control: control(),
         duration: END * HOUR,
         wanted: &wanted,
+        told: &told,
         hall: &hall,
         filling: Filling::full(),
         cone: 0.0,
@@ -152,17 +158,9 @@ fn line_day(column: Column) -> Vec<(f64, f64)> {
         picture_every: f64::INFINITY,
         traced: false,
     };
-    // The control is shown a full rate but while it is to set back.
-    let followed = line.at_rest().and_then(|state| {
-        line.follow(state, &course, &mut |seen| line::control::Seen {
-            told: if part(seen.time).0.2 < 0.0 {
-                0.0
-            } else {
-                DRIVE.rate
-            },
-            ..seen
-        })
-    });
+    let followed = line
+        .at_rest()
+        .and_then(|state| line.follow(state, &course, &mut |seen| seen));
     let Ok(followed) = followed else {
         return Vec::new();
     };
