@@ -354,7 +354,9 @@ impl Control {
             state.low = 0.0;
         }
         match state.mode {
-            Mode::Drying if state.low >= setback.after => state.mode = Mode::SetBack,
+            Mode::Drying if state.demand < setback.below && state.low >= setback.after => {
+                state.mode = Mode::SetBack;
+            }
             Mode::SetBack if state.demand > setback.above => {
                 state.mode = Mode::Drying;
                 state.low = 0.0;

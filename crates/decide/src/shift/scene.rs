@@ -18,6 +18,9 @@ use line::{Line, LineState, Room};
 use material::Oxidation;
 use quantity::{Mass, Quantity};
 
+/// Parcels of a bed that is followed through days: the outlet through steps and stops of the rate is then within
+/// 0.5 % of an independent solver (`docs/benchmark.md`).
+const DAY_PARCELS: usize = 48;
 /// Stays on the press for which the uptake is worked out, h.
 const STAYS: [f64; 9] = [0.1, 0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 24.0, 72.0];
 /// How many batches of its loader a machine hopper holds where nothing is said (common practice, no source).
@@ -116,6 +119,7 @@ impl Scene {
             pellets.interior = pellets.coarse_interior.clone();
         });
         case.ambient = room.temperature;
+        case.parcels = case.parcels.min(DAY_PARCELS);
         // Batches are tipped in by what fills the hopper while it is followed.
         case.batch = None;
         let mut line = line_of(equipment, std::slice::from_ref(&case), room)?;

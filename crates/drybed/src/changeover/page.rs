@@ -109,7 +109,7 @@ fn checklist(found: &Changeover) -> Section {
         ),
         blocks: vec![Block::table(Table {
             caption: format!("{} to {}", found.titles.0, found.titles.1),
-            columns: ["", "step", "done, by"].map(Column::new).to_vec(),
+            columns: ["number", "step", "done, by"].map(Column::new).to_vec(),
             rows: rows.collect(),
         })],
     }

@@ -175,3 +175,21 @@ fn holds_it_warns_only_of_what_lasts() {
     assert!(!warned[..30].iter().any(|&warns| warns));
     assert!(warned[30..].iter().all(|&warns| warns));
 }
+
+#[test]
+fn holds_a_setback_without_a_wait_comes_at_once_and_only_when_demand_is_low() {
+    let mut control = control();
+    control.lag = 0.0;
+    control.setback = control.setback.map(|setback| Setback {
+        after: 0.0,
+        ..setback
+    });
+    let mut state = ControlState::begin(&control, true);
+    for minute in 0..30 {
+        let share = if (10..20).contains(&minute) { 0.0 } else { 1.0 };
+        let time = 60.0 * f64::from(minute);
+        let orders = control.step(&mut state, &seen(&control, time, share));
+        let back = orders.mode == Mode::SetBack;
+        assert_eq!(back, share < 0.5, "{minute}");
+    }
+}
