@@ -5,7 +5,7 @@
 //! 1. The line of the job with its dryer is followed by [`line::follow`] through what the schedule asks, with the
 //!    control as it is stated and what is usual besides.
 //! 2. Two more streams through the hopper, faster and slower than the mean by two deviations of the residence,
-//!    live in the same air: see [`streams`]. With what the lot took up on the press they give the share of it that
+//!    live in the same air. With what the lot took up on the press they give the share of it that
 //!    is wetter than the limit or drier than the lower edge.
 //!
 //! # Symbols
