@@ -8,11 +8,11 @@ use crate::dryers::Customary;
 use crate::equipment::OwnDryer;
 use decide::check::{Checked, Question, Stand, check as held_against};
 use files::{Desiccants, Library, RoundRead, StatedDryer, open_round, read_round};
-use job::RoundDryer;
+use job::{ReadingKind, RoundDryer};
 use line::FlowControl;
 use line::equipment::{Equipment, Machine};
 use quantity::constants::STANDARD_ATMOSPHERE;
-use quantity::{AbsolutePressure, Fraction, HumidityRatio, Quantity};
+use quantity::{AbsolutePressure, HumidityRatio, Quantity};
 use serde::Serialize;
 use std::path::Path;
 
@@ -28,6 +28,8 @@ pub struct CheckedDryer {
     pub title: String,
     /// The dryer of the record that the round names.
     pub record: Option<OwnDryer>,
+    /// Each reading as the user wrote it, with what it is of.
+    pub written: Vec<(ReadingKind, String)>,
     /// What was found.
     pub checked: Checked,
 }
@@ -63,6 +65,9 @@ fn of(read: &RoundRead) -> Result<CheckedDryer, Trouble> {
         schema_version: CHECK_SCHEMA,
         title: round.title.clone(),
         record: record.map(OwnDryer::of),
+        written: (round.readings.iter().map(|reading| reading.of))
+            .zip(read.written.iter().cloned())
+            .collect(),
         checked: held_against(&question)?,
     })
 }
@@ -89,23 +94,11 @@ pub fn dryer_of(stated: &RoundDryer, record: Option<&StatedDryer>) -> Result<Dry
     Ok(Box::new(move |flow, hot| {
         let mut made = customary.air_dryer(kind, rated.unwrap_or(flow), hot);
         at_one_speed(&mut made.machine);
-        let_by(&mut made.machine);
         if let Some(process) = made.machine.process_mut() {
             process.cooler = process.cooler.filter(|_| cooler);
         }
         made
     }))
-}
-
-/// What the valves of usual towers let by, of the process air. With tight ones towers would settle near -76 degC
-/// frost, where practice sees -40 to -60; this much brings them near -55 (an estimate; common practice, no source).
-const VALVE_LEAK: f64 = 0.01;
-
-/// Tower valves that are no tighter than valves are.
-fn let_by(machine: &mut Machine) {
-    if let Machine::Towers(dryer) = machine {
-        dryer.bed.bypass = [Fraction::from_si(VALVE_LEAK); 2];
-    }
 }
 
 /// A blower that turns as it does, behind a damper that was set once.

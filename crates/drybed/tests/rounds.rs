@@ -112,6 +112,61 @@ fn holds_air_that_is_too_hot_is_a_matter_of_the_set_point() -> Result<(), Troubl
     Ok(())
 }
 
+/// A controller that counts in degF and was given the number of degC: far colder than where the loop still
+/// settles at the smallest size.
+#[test]
+fn holds_a_number_given_in_the_other_unit_is_told() -> Result<(), Trouble> {
+    let found = round(
+        "desiccant wheel",
+        &[
+            ("hopper inlet temperature", "120 degF"),
+            ("return temperature", "95 degF"),
+            ("supply dew point", "-40 degF frost"),
+        ],
+    )?;
+    let first = &found.checked.causes[0];
+    assert_eq!(first.name, "set or controlled too cold", "{first:?}");
+    assert!(first.probability > 0.5, "{first:?}");
+    let text = shown(&found);
+    assert!(text.contains("as hot as 120 °F"), "{text}");
+    // As it was typed, though the answer is in metric units.
+    assert!(
+        text.contains("120 °F") && text.contains("-40 °F frost"),
+        "{text}"
+    );
+    Ok(())
+}
+
+/// Frost points of towers in good order as practice sees them, and two that are not.
+#[test]
+fn holds_towers_are_called_what_they_are() -> Result<(), Trouble> {
+    let towers = |point: &str, back: &str| {
+        round(
+            "twin towers",
+            &[
+                ("hopper inlet temperature", "120 degC"),
+                ("return temperature", back),
+                ("supply dew point", point),
+            ],
+        )
+    };
+    for point in ["-42 degC frost", "-50 degC frost", "-58 degC frost"] {
+        let found = towers(point, "60 degC")?;
+        assert_eq!(
+            found.checked.causes[0].cause,
+            Cause::Healthy,
+            "{point} {:?}",
+            found.checked.causes
+        );
+        assert!(found.checked.causes[0].probability > 0.5, "{point}");
+    }
+    for point in ["-22 degC frost", "-12 degC frost"] {
+        let found = towers(point, "60 degC")?;
+        assert!(!found.is_healthy(), "{point}");
+    }
+    Ok(())
+}
+
 #[test]
 fn holds_air_as_wet_as_the_compressor_leaves_it_is_the_dryer_of_the_plant() -> Result<(), Trouble> {
     let found = round(
@@ -157,8 +212,9 @@ fn holds_what_no_cause_explains_is_not_called_likely() -> Result<(), Trouble> {
     let found = round(
         "desiccant wheel",
         &[
-            ("hopper inlet temperature", "49 degC"),
-            ("return temperature", "35 degC"),
+            ("hopper inlet temperature", "140 degC"),
+            ("return temperature", "24 degC"),
+            ("throat temperature", "30 degC"),
             ("supply dew point", "-40 degC frost"),
         ],
     )?;

@@ -24,6 +24,8 @@ use std::path::Path;
 pub struct RoundRead {
     /// The round.
     pub round: Round,
+    /// Each reading as it is written, in the order of those of the round.
+    pub written: Vec<String>,
     /// The dryer it was taken on, where the round names its record.
     pub record: Option<StatedDryer>,
 }
@@ -69,7 +71,7 @@ fn read_in(
     let table = bag.get("dryer", Entry::table);
     let dryer = table.and_then(|table| kept.of(dryer::of(&table, folder, desiccants)));
     let known = dryer.as_ref().map(|(dryer, _)| dryer);
-    let readings = kept.of(readings::of(&bag, known)).unwrap_or_default();
+    let written = kept.of(readings::of(&bag, known)).unwrap_or_default();
     let named = bag.get("good_round", Entry::text);
     let good = named.and_then(|name| kept.of(good(&folder.join(name), known)));
     match (job, dryer) {
@@ -80,9 +82,10 @@ fn read_in(
                     .unwrap_or_else(|| stem(&text.name, "round")),
                 job,
                 dryer,
-                readings,
+                readings: written.readings,
                 good,
             },
+            written: written.texts,
             record,
         }),
         _ => Err(in_order(faults)),
@@ -93,7 +96,7 @@ fn read_in(
 fn good(path: &Path, dryer: Option<&RoundDryer>) -> Result<Vec<Reading>, Faults> {
     let (bag, mut faults) = round_in(&Text::open(path)?)?;
     match readings::of(&bag, dryer) {
-        Ok(readings) if faults.is_empty() => Ok(readings),
+        Ok(written) if faults.is_empty() => Ok(written.readings),
         Ok(_) => Err(in_order(faults)),
         Err(mistakes) => {
             faults.extend(mistakes);

@@ -33,10 +33,6 @@ use uncertainty::Design;
 /// Kinds of reading.
 pub(super) const KINDS: usize = ReadingKind::ALL.len();
 
-/// Doubt of the logarithm of what tower valves let by, one standard deviation: a factor of two (common
-/// practice, no source).
-const VALVE_DOUBT: f64 = std::f64::consts::LN_2;
-
 /// A matter that is not known well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Matter {
@@ -151,8 +147,9 @@ impl Matter {
                 let Machine::Towers(dryer) = &mut now.equipment.machine else {
                     return None;
                 };
-                let times = |share: Fraction| Fraction::from_si(share.si() * factor(VALVE_DOUBT));
-                dryer.bed.bypass = dryer.bed.bypass.map(times);
+                let times = factor(usual::VALVE_DOUBT);
+                let moved = |share: Fraction| Fraction::from_si(share.si() * times);
+                dryer.bed.bypass = dryer.bed.bypass.map(moved);
             }
             Self::HallTemperature => now.room.temperature += hall.kelvin * by,
             Self::HallHumidity => now.room.humidity *= factor(hall.logarithm),

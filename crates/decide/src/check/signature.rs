@@ -70,6 +70,57 @@ pub(super) fn all(
     (signatures, unsolved)
 }
 
+/// A place over the sizes at which the loop settles, the dryer as it then is, and what it shows.
+type Node = (f64, Installed, Predicted);
+
+/// The places at which the loop settles, the outermost as far out as it does.
+fn settled(cause: Cause, sizes: Sizes, sound: &Installed, count: usize) -> Vec<Node> {
+    let solve = |place: f64, near: Option<&Node>| -> Option<Node> {
+        let befallen = cause.befall(sizes.at(place), sound).ok()?;
+        let predicted = befallen.predict(near.map(|(_, _, known)| &known.guess));
+        Some((place, befallen, predicted.ok()?))
+    };
+    let places = sizes.places(count);
+    let mut nodes: Vec<Node> = Vec::new();
+    for place in &places {
+        nodes.extend(solve(*place, nodes.last()));
+    }
+    if let Sizes::Even(..) | Sizes::Log(..) = sizes {
+        let width = 1.0 / (count - 1).max(1) as f64;
+        let first = nodes.first().filter(|(place, _, _)| *place > 0.0);
+        if let Some(outer) = first.and_then(|first| outermost(first, -width, &solve)) {
+            nodes.insert(0, outer);
+        }
+        let last = nodes.last().filter(|(place, _, _)| *place < 1.0);
+        let outer = last.and_then(|last| outermost(last, width, &solve));
+        nodes.extend(outer);
+    }
+    nodes
+}
+
+/// The farthest place that settles between one that does and one that does not.
+fn outermost(
+    inner: &Node,
+    to_outer: f64,
+    solve: &dyn Fn(f64, Option<&Node>) -> Option<Node>,
+) -> Option<Node> {
+    /// How often what is left is halved.
+    const HALVINGS: usize = 3;
+    let (mut good, mut bad) = (inner.0, inner.0 + to_outer);
+    let mut found: Option<Node> = None;
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (good + bad);
+        match solve(middle, Some(found.as_ref().unwrap_or(inner))) {
+            Some(node) => {
+                good = middle;
+                found = Some(node);
+            }
+            None => bad = middle,
+        }
+    }
+    found
+}
+
 impl Signature {
     fn of(
         cause: Cause,
@@ -79,16 +130,7 @@ impl Signature {
         slopes: &(dyn Fn(&Installed, &Predicted) -> Slopes + Sync),
     ) -> Option<Self> {
         let sizes = cause.sizes(&sound.equipment);
-        let mut nodes: Vec<(f64, Installed, Predicted)> = Vec::new();
-        for place in sizes.places(count) {
-            let Ok(befallen) = cause.befall(sizes.at(place), sound) else {
-                continue;
-            };
-            let near = nodes.last().map(|(_, _, predicted)| &predicted.guess);
-            if let Ok(predicted) = befallen.predict(near) {
-                nodes.push((place, befallen, predicted));
-            }
-        }
+        let nodes = settled(cause, sizes, sound, count);
         let (_, middle, predicted) = nodes.get(nodes.len() / 2)?;
         let mut slopes = slopes(middle, predicted);
         dry_otherwise(&mut slopes, drying(middle, predicted, given));
@@ -103,14 +145,18 @@ impl Signature {
         })
     }
 
-    /// Places at which it is weighed, each as likely as the others.
+    /// Places at which it is weighed, each as likely as the others; none where the loop settles nowhere.
     pub(super) fn places(&self) -> Vec<f64> {
         match self.sizes {
             Sizes::None => vec![0.0],
             Sizes::Each(_) => self.nodes.iter().map(|(place, _)| *place).collect(),
-            Sizes::Even(..) | Sizes::Log(..) => (0..PLACES)
-                .map(|index| (index as f64 + 0.5) / PLACES as f64)
-                .collect(),
+            Sizes::Even(..) | Sizes::Log(..) => {
+                let end = |node: Option<&(f64, Predicted)>| node.map_or(0.0, |(place, _)| *place);
+                let (from, to) = (end(self.nodes.first()), end(self.nodes.last()));
+                (0..PLACES)
+                    .map(|index| from + (to - from) * (index as f64 + 0.5) / PLACES as f64)
+                    .collect()
+            }
         }
     }
 

@@ -343,9 +343,11 @@ impl<'a> Asked<'a> {
 
 /// Doubt of the logarithm of the humidity that a dryer gives, one standard deviation.
 pub(crate) fn humidity_doubt(equipment: &Equipment) -> f64 {
+    let beside = |leaks: f64| libm::hypot(PER_KELVIN * DESICCANT_DOUBT, leaks);
     match &equipment.machine {
-        Machine::Wheel(dryer) if dryer.wheel.seal_leak.si() > 0.0 => {
-            libm::hypot(PER_KELVIN * DESICCANT_DOUBT, usual::SEAL_DOUBT)
+        Machine::Wheel(dryer) if dryer.wheel.seal_leak.si() > 0.0 => beside(usual::SEAL_DOUBT),
+        Machine::Towers(dryer) if dryer.bed.bypass.iter().any(|by| by.si() > 0.0) => {
+            beside(usual::VALVE_DOUBT)
         }
         Machine::Wheel(_) | Machine::Towers(_) => PER_KELVIN * DESICCANT_DOUBT,
         Machine::Compressed(_) => PER_KELVIN * COMPRESSED_AIR_DOUBT,

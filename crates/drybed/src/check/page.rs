@@ -8,6 +8,7 @@ use crate::plan::imprint;
 use crate::speech::{Measure, Speech, localised, percent, ppm};
 use decide::check::{Belief, Cause, Checked, Compared, NextReading, SHOWN, Stand, Told, told_in};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, State, Table};
+use job::ReadingKind;
 use quantity::{Units, digits};
 
 /// Probability from which a cause has a row.
@@ -39,7 +40,7 @@ impl CheckedDryer {
         document.notes = notes(self, speech);
         document.sections = vec![
             next(checked, speech),
-            readings(checked, speech),
+            readings(self, speech),
             pellets(checked),
             cannot(checked),
         ];
@@ -77,7 +78,8 @@ fn answer(checked: &Checked, speech: Speech) -> String {
         (Stand::Fault, Some(first)) => {
             let most = capital(&format!("{}, most likely", named(first)));
             let mend = first_of(first.cause).trim_end_matches('.');
-            format!("{most}. {mend}")
+            let unit = unit_mixed_up(checked).unwrap_or_default();
+            format!("{most}. {unit}{mend}")
         }
         (Stand::Several, Some(first)) => {
             let second = checked.causes.get(1);
@@ -100,6 +102,26 @@ fn answer(checked: &Checked, speech: Speech) -> String {
         Stand::Fault | Stand::PoorFit => format!("{dryer}. {}.", capital(&throat(checked))),
         _ => format!("{dryer}; {}.", throat(checked)),
     }
+}
+
+/// What is said where the air is as hot as it would be if the number of the job were meant in the other unit.
+fn unit_mixed_up(checked: &Checked) -> Option<String> {
+    /// How near the two are, K.
+    const NEAR: f64 = 4.0;
+    let set = checked.air_temperature_c;
+    let read = checked.readings.iter().find(|one| {
+        matches!(
+            one.of,
+            ReadingKind::HopperInletTemperature | ReadingKind::DryerOutletTemperature
+        )
+    })?;
+    let number = digits(set.round(), 6);
+    ((set - 32.0) / 1.8 - read.read).abs().le(&NEAR).then(|| {
+        format!(
+            "The air is as hot as {number} °F, where the job says {number} °C: see which unit the controller counts \
+             in. "
+        )
+    })
 }
 
 /// The likeliest cause does not fit: what speaks against it.
@@ -302,7 +324,17 @@ fn measure(told: Told) -> Option<Measure> {
     }
 }
 
-fn readings(checked: &Checked, speech: Speech) -> Section {
+/// A reading as the user wrote it, so that it is found again on the sheet.
+fn as_written(answer: &CheckedDryer, one: &Compared, speech: Speech) -> String {
+    let written = answer.written.iter().find(|(of, _)| *of == one.of);
+    written.map_or_else(
+        || said(one.told, one.read, speech),
+        |(_, text)| text.replace("deg", "°"),
+    )
+}
+
+fn readings(answer: &CheckedDryer, speech: Speech) -> Section {
+    let checked = &answer.checked;
     let first = checked.causes.first();
     let odd = checked
         .readings
@@ -329,15 +361,23 @@ fn readings(checked: &Checked, speech: Speech) -> Section {
     columns.extend(others.iter().map(|belief| Column::new(&belief.name)));
     columns.push(Column::new("off good order"));
     columns.push(Column::new("off the first"));
+    let shown = |one: &Compared, value: f64| {
+        let frost = if one.told == Told::Point && value < 0.0 {
+            " frost"
+        } else {
+            ""
+        };
+        Cell::text(format!("{}{frost}", said(one.told, value, speech)))
+    };
     let row = |one: &Compared| {
         let mut cells = vec![
             Cell::text(one.of.words()),
-            Cell::text(said(one.told, one.read, speech)),
-            Cell::text(said(one.told, one.healthy, speech)),
+            Cell::text(as_written(answer, one, speech)),
+            shown(one, one.healthy),
         ];
         for (belief, value) in checked.causes.iter().zip(&one.causes) {
             if belief.cause != Cause::Healthy {
-                cells.push(Cell::text(said(one.told, *value, speech)));
+                cells.push(shown(one, *value));
             }
         }
         cells.push(Cell::text(deviations(one.healthy_off)));

@@ -45,7 +45,7 @@ pub(super) fn mend(cause: Cause) -> &'static str {
         Cause::SetOtherwise => {
             "Turn the air to the set point of the job, and see that its sensor sits in the air; have the independent \
              temperature limiter checked, and feel for lumps from outside. Resin kept too hot may be yellowed or \
-             fused: look at it before it is moulded."
+             fused: look at it before it is moulded. Resin kept too cold is not dry."
         }
         Cause::ProcessElements => {
             "Have the current of each phase of the process heater measured, and the dead element changed."

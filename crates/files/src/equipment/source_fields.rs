@@ -278,14 +278,14 @@ pub(super) static TOWERS: Section = Section {
         Field::optional(
             "bypass_1",
             sourced!(Fraction),
-            "0 %",
+            "3 %",
             "Process air that a valve lets by while the first tower dries",
         )
         .within(0.0, 0.9),
         Field::optional(
             "bypass_2",
             sourced!(Fraction),
-            "0 %",
+            "3 %",
             "Process air that a valve lets by while the second tower dries",
         )
         .within(0.0, 0.9),

@@ -8,11 +8,18 @@ use quantity::{
     parse, show_si,
 };
 
+/// Readings, and each as the user wrote it.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Written {
+    pub(super) readings: Vec<Reading>,
+    pub(super) texts: Vec<String>,
+}
+
 /// Every reading; what the dryer cannot have is told where the dryer is known.
 ///
 /// # Errors
 /// Every mistake in them.
-pub(super) fn of(bag: &Bag, dryer: Option<&RoundDryer>) -> Result<Vec<Reading>, Faults> {
+pub(super) fn of(bag: &Bag, dryer: Option<&RoundDryer>) -> Result<Written, Faults> {
     let mut faults = Faults::none();
     let mut found: Vec<(Reading, Bag)> = Vec::new();
     for table in bag.get("reading", Entry::tables).unwrap_or_default() {
@@ -44,7 +51,13 @@ pub(super) fn of(bag: &Bag, dryer: Option<&RoundDryer>) -> Result<Vec<Reading>, 
             "read something of the dryer, first of all the return temperature and the supply dew point",
         ));
     }
-    faults.or(found.into_iter().map(|(reading, _)| reading).collect())
+    let texts = found.iter().map(|(_, table)| {
+        let text = table.get("value", Entry::text).unwrap_or_default();
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    });
+    let texts = texts.collect();
+    let readings = found.into_iter().map(|(reading, _)| reading).collect();
+    faults.or(Written { readings, texts })
 }
 
 /// Whether a kind says something of the dryer.

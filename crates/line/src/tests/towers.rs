@@ -6,13 +6,14 @@ use dryer::towers::{Cycle, Ending, Swap};
 
 const HOUR: f64 = 3600.0;
 
-/// The usual towers for the trial station, cooled for so many hours, 0.9 of the capacity left.
+/// The usual towers for the trial station with tight valves, cooled for so many hours, 0.9 of the capacity left.
 pub(super) fn with_towers(cooling: f64) -> Line {
     let station = station("hopper");
     let (flow, hot) = (station.air_flow, station.set_point);
     let mut equipment = usual::tower_dryer(flow, hot, zeolite());
     if let Machine::Towers(dryer) = &mut equipment.machine {
         dryer.bed.cycle.cooling = Ending::After(cooling * HOUR);
+        dryer.bed.bypass = [Fraction::from_si(0.0); 2];
     }
     Line {
         maker: equipment.maker(flow, &DAY).unwrap(),
