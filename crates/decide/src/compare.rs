@@ -37,6 +37,7 @@ use crate::DecideError;
 use crate::compare::cell::Settled;
 use crate::compare::moment::Now;
 use crate::set_points::{LeastEnergy, Tuning};
+use crate::smallest::{self, BelowUsual};
 use job::{Cell, Day, Ownership};
 use line::equipment::{Equipment, Machine};
 use line::{Crossing, Shortfall};
@@ -212,6 +213,8 @@ pub struct Comparison {
     pub set_points_not_searched: Option<String>,
     /// What the cost that ranks them counts beside current, air and water.
     pub counted: Vec<CostKind>,
+    /// What custom makes smaller than it is usually built.
+    pub below_usual: Vec<BelowUsual>,
     /// What carries over from resin to resin.
     pub carried_over: Vec<String>,
     /// What the prices count in, where there are any.
@@ -237,6 +240,7 @@ pub fn compare(
     let asking = Asking::of(question.cell)?;
     let mut found = Comparison {
         title: question.cell.title.clone(),
+        below_usual: smallest::hoppers(&asking.runs),
         runs: asking.runs,
         choice: Choice::none(asking.refused.clone().unwrap_or_default()),
         dryers: Vec::new(),
@@ -275,6 +279,9 @@ pub fn compare(
         ) {
             Ok(compared) => {
                 found.dryers.push(compared);
+                if !offered.is_stated {
+                    found.below_usual.extend(smallest::desiccant(&dryer));
+                }
                 made.push((dryer, offered.hottest));
             }
             Err(not) => found.not_computed.push(*not),

@@ -30,6 +30,7 @@ mod search;
 pub mod set_points;
 pub mod shift;
 pub mod size;
+pub mod smallest;
 pub mod stand;
 mod start;
 mod station;

@@ -5,6 +5,7 @@
 use crate::DecideError;
 use crate::case::celsius;
 use crate::compare::{Asking, Dryer, Duty, Hardest, Offered, RunAsked};
+use crate::smallest::{self, BelowUsual};
 use dryer::Stream;
 use dryer::compressed_air::CompressedAirSpec;
 use dryer::cooler::CoolerSpec;
@@ -39,6 +40,8 @@ pub struct Sizes {
     pub needs: Vec<Need>,
     /// The dryers; empty where none may serve.
     pub dryers: Vec<SizedDryer>,
+    /// What custom makes smaller than it is usually built.
+    pub below_usual: Vec<BelowUsual>,
     /// Why none may serve, where that is so.
     pub refused: Option<String>,
     /// What carries over from resin to resin.
@@ -101,15 +104,19 @@ impl Measured {
 pub fn size(cell: &Cell, dryers: &[Offered<'_>]) -> Result<Sizes, DecideError> {
     let asked = Asking::of(cell)?;
     let duty = &asked.duty;
+    let mut below_usual = smallest::hoppers(&asked.runs);
     let sized = if asked.refused.is_some() {
         Vec::new()
     } else {
         let each = dryers.iter().map(|offered| {
-            let mut dryer = sized(&(offered.make)(duty), duty)?;
+            let made = (offered.make)(duty);
+            let mut dryer = sized(&made, duty)?;
             if offered.is_stated {
                 for part in &mut dryer.parts {
                     AS_STATED.clone_into(&mut part.decided_by);
                 }
+            } else {
+                below_usual.extend(smallest::desiccant(&made));
             }
             Ok(dryer)
         });
@@ -120,6 +127,7 @@ pub fn size(cell: &Cell, dryers: &[Offered<'_>]) -> Result<Sizes, DecideError> {
         needs: needs(duty),
         runs: asked.runs,
         dryers: sized,
+        below_usual,
         refused: asked.refused,
         carried_over: asked.carried_over,
     })

@@ -1,7 +1,7 @@
 //! A table in plain text: columns under one another, words wrapped, 80 columns at most.
 
 use crate::html_table::{Kind, kinds};
-use crate::terminal::{WIDTH, clean, columns, left, right, wrapped};
+use crate::terminal::{WIDTH, clean, columns, left, pieces, right, wrapped};
 use crate::{Cell, Document, Row, Table};
 use std::fmt::Write as _;
 
@@ -97,7 +97,8 @@ fn marks(row: &Row, document: &Document) -> String {
     })
 }
 
-/// Widths that together fit the page: the widest columns give way first.
+/// Widths that together fit the page: the widest columns give way first, and words are cut last, those of the
+/// heads after those of the cells.
 fn widths(printed: &[Printed]) -> Vec<usize> {
     let widest = |column: &Printed| {
         let cells = column
@@ -115,16 +116,36 @@ fn widths(printed: &[Printed]) -> Vec<usize> {
     };
     let mut widths: Vec<usize> = printed.iter().map(widest).collect();
     let room = WIDTH.saturating_sub(GAP * printed.len().saturating_sub(1));
+    let longest = |text: &String| pieces(text).iter().map(|word| columns(word)).max();
+    let head = |column: &Printed| longest(&column.head).unwrap_or(0).max(NARROWEST);
+    let every = |column: &Printed| {
+        let cells = column.cells.iter().filter_map(longest).max();
+        cells.unwrap_or(0).max(head(column))
+    };
+    give_way(
+        &mut widths,
+        room,
+        &printed.iter().map(every).collect::<Vec<_>>(),
+    );
+    give_way(
+        &mut widths,
+        room,
+        &printed.iter().map(head).collect::<Vec<_>>(),
+    );
+    give_way(&mut widths, room, &vec![NARROWEST; printed.len()]);
+    widths
+}
+
+/// Takes from the widest columns until all fit or each is as narrow as it may be.
+fn give_way(widths: &mut [usize], room: usize, narrowest: &[usize]) {
     while widths.iter().sum::<usize>() > room {
-        let Some(widest) = widths.iter_mut().max() else {
+        let may = widths.iter_mut().zip(narrowest);
+        let may = may.filter(|(width, narrowest)| **width > **narrowest);
+        let Some((widest, _)) = may.max_by_key(|(width, _)| **width) else {
             break;
         };
-        if *widest <= NARROWEST {
-            break;
-        }
         *widest -= 1;
     }
-    widths
 }
 
 /// The heads, on the lowest lines; that of a number with a range reaches over both.
@@ -183,4 +204,27 @@ fn placed(text: &str, width: usize, to_the_right: bool) -> String {
 
 fn joined(parts: &[String]) -> String {
     parts.join(&" ".repeat(GAP)).trim_end().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn holds_heads_are_cut_last() {
+        let column = |head: &str, cell: &str| Printed {
+            head: head.to_owned(),
+            cells: vec![cell.to_owned()],
+            to_the_right: false,
+        };
+        let words = "regeneration heater element out, seen in one of a hundred rounds or so";
+        let mut all = vec![column("cause", words), column("how much", words)];
+        all.extend(["temperature", "temperature", "probability"].map(|head| column(head, "1")));
+        let found = widths(&all);
+        assert_eq!(found.iter().sum::<usize>(), WIDTH - 4 * GAP);
+        assert!(found[2..].iter().all(|width| *width == 11), "{found:?}");
+        // Where not even the heads fit, they are cut.
+        let many: Vec<Printed> = (0..9).map(|_| column("temperature", "1")).collect();
+        assert!(widths(&many).iter().sum::<usize>() <= WIDTH - 8 * GAP);
+    }
 }

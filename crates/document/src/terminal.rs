@@ -61,7 +61,7 @@ pub(crate) fn wrapped(text: &str, width: usize) -> Vec<String> {
 }
 
 /// Words, with numbers kept together with their unit and their groups of digits.
-fn pieces(text: &str) -> Vec<String> {
+pub(crate) fn pieces(text: &str) -> Vec<String> {
     let mut pieces: Vec<String> = Vec::new();
     let mut after_number = false;
     let words = text

@@ -56,6 +56,10 @@ pub(crate) enum Measure {
     Viscosity,
     /// W/(m K) or Btu/(h ft degF).
     Conductivity,
+    /// W/K or Btu/(h degF).
+    Conductance,
+    /// mbar or inHg, absolute.
+    Vacuum,
 }
 
 impl Measure {
@@ -87,6 +91,8 @@ impl Measure {
             Self::VapourPressure => (M::VapourPressure, "Pa", "inHg"),
             Self::Viscosity => (M::DynamicViscosity, "uPa s", "lb/(ft h)"),
             Self::Conductivity => (M::ThermalConductivity, "W/(m K)", "Btu/(h ft degF)"),
+            Self::Conductance => (M::ThermalConductance, "W/K", "Btu/(h degF)"),
+            Self::Vacuum => (M::AbsolutePressure, "mbar", "inHg"),
         }
     }
 
@@ -218,7 +224,7 @@ pub(crate) fn percent(share: f64) -> String {
 mod tests {
     use super::*;
 
-    const EVERY: [Measure; 25] = [
+    const EVERY: [Measure; 27] = [
         Measure::Temperature,
         Measure::Step,
         Measure::Rate,
@@ -244,6 +250,8 @@ mod tests {
         Measure::VapourPressure,
         Measure::Viscosity,
         Measure::Conductivity,
+        Measure::Conductance,
+        Measure::Vacuum,
     ];
 
     #[test]

@@ -377,3 +377,30 @@ fn adsorbed() -> Result<Adsorbed, Failure> {
     let sieve = all.get("molecular-sieve-13x").ok_or("no sieve")?;
     Ok(Adsorbed::of(&sieve.sorbent))
 }
+
+#[test]
+fn holds_what_is_smaller_than_made_is_told() -> Result<(), Failure> {
+    let text = |rate: f64| {
+        format!(
+            "format = 1\ntitle = \"tiny, invented\"\n[resin]\nname = \"PC\"\n[demand]\nrate = \"{rate} kg/h\"\n"
+        )
+    };
+    let sized = |rate: f64| drybed::sizes(&text(rate), "job.toml", &drybed::library(None)?, None);
+    let tiny = sized(0.5)?;
+    let told: Vec<&str> = tiny.sizes.below_usual.iter().map(|one| one.part).collect();
+    assert_eq!(told, ["hopper", "wheel", "tower"]);
+    let shown = |units| tiny.document(units).full_text().unwrap_or_default();
+    let one_line = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let metric = one_line(shown(Units::Metric));
+    assert!(
+        metric.contains("below some 100 mm hardly any is made"),
+        "{metric}"
+    );
+    assert!(tiny.json()?.contains("below_usual"));
+    let us = one_line(shown(Units::UsCustomary));
+    for metric_only in [" W/K", " g/kg", " mbar", " mm", " kg"] {
+        assert!(!us.contains(metric_only), "{metric_only}: {us}");
+    }
+    assert!(sized(25.0)?.sizes.below_usual.is_empty());
+    Ok(())
+}

@@ -107,10 +107,11 @@ impl DryersAnswer {
             Note::doubt(
                 "Published isotherms of one desiccant part by 17 K of frost point at one state; a draw \
                  moves that of wheel and towers by 4 K, one standard deviation, and what slips past the \
-                 seals of a wheel by a factor of two. A measured dew point on site narrows that.",
+                 seals of a wheel or the valves of towers by a factor of two. A measured dew point on site narrows that.",
             ),
         ];
         notes.extend(words::against_practice(&self.comparison.runs));
+        notes.extend(words::below_usual(&self.comparison.below_usual, speech));
         notes.extend(unfit::notes(&self.comparison.dryers, speech));
         match &self.equipment {
             Some(own) => notes.extend(own::notes(own, &self.comparison, speech)),

@@ -2,6 +2,8 @@
 
 use crate::speech::{Measure, Speech};
 use decide::compare::{Comparison, HopperAsked, RunAsked};
+use decide::size::Measured;
+use decide::smallest::BelowUsual;
 use document::{Cell, Note};
 use quantity::digits;
 
@@ -66,6 +68,32 @@ pub(crate) fn against_practice(runs: &[RunAsked]) -> Vec<Note> {
     let hoppers = runs.iter().flat_map(|run| &run.hoppers);
     let told = hoppers.filter_map(HopperAsked::against_practice);
     told.map(|text| Note::doubt(sentence(&text))).collect()
+}
+
+/// What custom makes smaller than it is usually built.
+pub(crate) fn below_usual(all: &[BelowUsual], speech: Speech) -> Vec<Note> {
+    let told = |one: &BelowUsual| {
+        let part = match one.part {
+            "hopper" => format!("The hopper for {}", one.of),
+            part => format!("The {part} of the {}", short(&one.of)),
+        };
+        let size = |measured: &Measured| {
+            let measure = if measured.unit == "l" {
+                Measure::Volume
+            } else {
+                Measure::Width
+            };
+            speech.say(measure, measured.value)
+        };
+        Note::caution(format!(
+            "{part} comes to a {} of {}; below some {} hardly any is made (common practice, no source): take the \
+             smallest that is sold, and compare it as one of your own.",
+            one.measured.what,
+            size(&one.measured),
+            size(&one.smallest),
+        ))
+    };
+    all.iter().map(told).collect()
 }
 
 /// Whether one hopper in one run is all.

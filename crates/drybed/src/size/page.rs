@@ -25,7 +25,7 @@ impl SizeAnswer {
         if sizes.refused.is_some() {
             document.state = Some(State::Unknown);
         }
-        document.notes = notes(self);
+        document.notes = notes(self, speech);
         document.imprint = imprint();
         document
     }
@@ -120,7 +120,7 @@ fn hopper_size(hopper: &HopperAsked, speech: Speech) -> String {
         "{}, diameter {}, {} h, {} of air at {}",
         speech.say(Measure::Volume, hopper.volume_l),
         speech.say(Measure::Width, hopper.diameter_mm),
-        digits(hopper.residence_h, 2),
+        digits(hopper.residence_h, 3),
         speech.say(Measure::Rate, hopper.air_flow_kg_h),
         speech.say(Measure::Temperature, hopper.air_temperature_c),
     )
@@ -136,11 +136,18 @@ fn said(measured: &Measured, speech: Speech) -> String {
         "Pa" => Some(Measure::Drop),
         "l" => Some(Measure::Volume),
         "degC" => Some(Measure::Temperature),
+        "W/K" => Some(Measure::Conductance),
+        "mbar" => Some(Measure::Vacuum),
         _ => None,
     };
-    let value = match measure {
-        Some(measure) => speech.say(measure, measured.value),
-        None => format!("{} {}", digits(measured.value, 2), measured.unit),
+    let value = match (measure, measured.unit) {
+        (Some(measure), _) => speech.say(measure, measured.value),
+        // What resin brings is known no better.
+        (None, "g/kg") => {
+            let water = speech.number(Measure::Humidity, measured.value);
+            format!("{} {}", digits(water, 2), speech.unit(Measure::Humidity))
+        }
+        (None, unit) => format!("{} {unit}", digits(measured.value, 3)),
     };
     if measured.what.is_empty() {
         value
@@ -149,7 +156,7 @@ fn said(measured: &Measured, speech: Speech) -> String {
     }
 }
 
-fn notes(answer: &SizeAnswer) -> Vec<Note> {
+fn notes(answer: &SizeAnswer, speech: Speech) -> Vec<Note> {
     let mut notes = vec![
         Note::caution(
             "Heaters, blowers and vessels of these sizes burn, store energy and carry what the resin \
@@ -175,6 +182,7 @@ fn notes(answer: &SizeAnswer) -> Vec<Note> {
     }
     let carried = answer.sizes.carried_over.iter();
     notes.extend(words::against_practice(&answer.sizes.runs));
+    notes.extend(words::below_usual(&answer.sizes.below_usual, speech));
     notes.extend(carried.map(|text| Note::caution(sentence(text))));
     notes
 }
