@@ -9,7 +9,7 @@
 //! none.
 //!
 //! # Holds for
-//! Days drawn as by [`super::chance`].
+//! Days drawn as by `super::chance`.
 //!
 //! # Sources
 //! None.
