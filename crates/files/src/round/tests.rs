@@ -55,7 +55,9 @@ fn holds_the_description_has_no_flaw() {
 fn exact_readings_keep_their_meaning_and_their_error() {
     let bag = read(&Text::new("round.toml", ROUND_TEXT), &ROUND).unwrap();
     let (stated, _) = dryer_in(&bag).unwrap();
-    let found = readings::of(&bag, Some(&stated)).unwrap();
+    let written = readings::of(&bag, Some(&stated)).unwrap();
+    let found = &written.readings;
+    assert_eq!(written.texts.len(), found.len());
     assert_eq!(found[0].of, ReadingKind::SupplyDewPoint);
     assert!(matches!(
         found[0].value,
