@@ -1,8 +1,8 @@
 //! When to switch on, and in what order, to be dry in time: several dryers under a limit of their power together.
 //!
 //! # Equations
-//! 1. Each dryer is followed from cold, see [`cold_start`].
-//! 2. Each is switched on as late as the limit permits, see [`order`].
+//! 1. Each dryer is followed from cold, see `cold_start`.
+//! 2. Each is switched on as late as the limit permits, see `order`.
 //! 3. Where no order keeps the limit, the least that one was found to keep is told, and what no order can mend:
 //!    one that passes it alone, or all at work.
 //!

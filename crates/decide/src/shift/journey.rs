@@ -57,8 +57,8 @@ pub(crate) fn of(followed: &Followed, lot: &Lot) -> Vec<JourneyPoint> {
             hour: time / 3600.0,
             place,
             height: None,
-            temperature_c: if place == Place::Cone {
-                // As it left the air: hotter than at the screw by what cone and press took.
+            temperature_c: if place != Place::Screw {
+                // As it left the air: hotter than at the screw by what the press took.
                 celsius(
                     lot.lived
                         .hottest

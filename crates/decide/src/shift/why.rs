@@ -90,7 +90,7 @@ fn cause(days: &Days, followed: &Followed, worst: &Judged) -> Cause {
     let lot = &worst.lot;
     let scene = &days.scenes[0];
     let case = &scene.case;
-    if lot.taken_up > 0.5 * lot.water() && worst.spread.fast > case.limit {
+    if lot.taken_up > 0.5 * lot.water() {
         return Cause::OnThePress;
     }
     let steps: Vec<&Step> = followed
