@@ -57,15 +57,13 @@ pub(crate) fn of(followed: &Followed, lot: &Lot) -> Vec<JourneyPoint> {
             hour: time / 3600.0,
             place,
             height: None,
-            temperature_c: if place != Place::Screw {
+            temperature_c: match place {
+                Place::Screw => celsius(lot.temperature),
                 // As it left the air: hotter than at the screw by what the press took.
-                celsius(
-                    lot.lived
-                        .hottest
-                        .min(followed_inlet(followed, lot.left_air)),
-                )
-            } else {
-                celsius(lot.temperature)
+                Place::Bed | Place::Cone | Place::Press => {
+                    let inlet = followed_inlet(followed, lot.left_air);
+                    celsius(lot.lived.hottest.min(inlet))
+                }
             },
             moisture_ppm_wet: ppm_wet(water),
         });
