@@ -13,6 +13,10 @@ mod hours;
 mod log;
 mod log_fields;
 mod log_rows;
+mod plan;
+mod plan_fields;
+mod plan_rows;
+mod table;
 mod times;
 
 pub use fields::SCHEDULE;
@@ -28,8 +32,8 @@ use crate::round::dryer;
 use crate::text::Text;
 use crate::whole::{Kept, stem, whole};
 use demand::{Stretches, Usual};
-use job::{Beginning, Chances, Changeover, Job, Loader, Schedule};
-use log::Logged;
+use job::{Beginning, Chances, Changeover, Job, LevelChange, Loader, Schedule, Stretch};
+use plan::Around;
 use quantity::{Duration, Faults, Frequency};
 use std::path::Path;
 use times::{Span, Times};
@@ -47,7 +51,7 @@ pub struct ScheduleRead {
 
 /// The reference page of schedule files and of the tables they name, in Markdown.
 pub fn schedule_page() -> String {
-    reference::page(&SCHEDULE) + &log_rows::page()
+    reference::page(&SCHEDULE) + &log_rows::page() + &plan_rows::page()
 }
 
 /// Reads a schedule whose text did not come from a file; what it names is looked for from the present folder.
@@ -116,25 +120,17 @@ fn read_in(
     };
     faults.or(()).map_err(in_order)?;
     let mut notes = Vec::new();
-    let usual = usual(&job, &changeovers);
-    let logged = match bag.get("log", Entry::table) {
-        Some(table) => log::read(
-            &table,
-            folder,
-            &times,
-            usual[0].demand,
-            loader(&bag),
-            &mut notes,
-        )?,
-        None => Logged::default(),
+    let days = Days {
+        bag: &bag,
+        folder,
+        times: &times,
+        library,
+        length,
     };
-    if !logged.levels.is_empty() {
-        levels = logged.levels;
+    let drawn = days.drawn(&job, stretches, changeovers, &mut notes)?;
+    if !drawn.levels.is_empty() {
+        levels = drawn.levels;
     }
-    let demand = match logged.drawn {
-        Some(drawn) => drawn.resolved(stretches.work(), length),
-        None => stretches.resolved(&bag, &usual, length)?,
-    };
     Ok(ScheduleRead {
         schedule: Schedule {
             title: bag
@@ -144,8 +140,8 @@ fn read_in(
             length: Duration::from_seconds(length),
             job,
             dryer,
-            demand,
-            changeovers,
+            demand: drawn.demand,
+            changeovers: drawn.changeovers,
             levels,
             refills,
             loader: loader(&bag),
@@ -160,6 +156,69 @@ fn read_in(
         record,
         notes,
     })
+}
+
+/// What tells what is drawn in the days of a schedule.
+struct Days<'a> {
+    bag: &'a Bag,
+    folder: &'a Path,
+    times: &'a Times,
+    library: &'a Library,
+    length: f64,
+}
+
+/// What is drawn, and what comes into the hopper.
+struct Drawn {
+    demand: Vec<Stretch>,
+    changeovers: Vec<Changeover>,
+    /// Those of a log; none where there is none of levels.
+    levels: Vec<LevelChange>,
+}
+
+impl Days<'_> {
+    /// What a log, a plan, or else the orders say.
+    fn drawn(
+        &self,
+        job: &Job,
+        stretches: Stretches,
+        changeovers: Vec<Changeover>,
+        notes: &mut Vec<String>,
+    ) -> Result<Drawn, Faults> {
+        let (bag, length) = (self.bag, self.length);
+        let mut usual = usual(job, &changeovers);
+        let mut said = Drawn {
+            demand: Vec::new(),
+            changeovers,
+            levels: Vec::new(),
+        };
+        let mut stretches = stretches;
+        if let Some(table) = bag.get("log", Entry::table) {
+            let (demand, loader) = (usual[0].demand, loader(bag));
+            let logged = log::read(&table, self.folder, self.times, demand, loader, notes)?;
+            said.levels = logged.levels;
+            if let Some(drawn) = logged.drawn {
+                said.demand = drawn.resolved(stretches.work(), length);
+                return Ok(said);
+            }
+        } else if let Some(table) = bag.get("plan", Entry::table) {
+            let around = Around {
+                times: self.times,
+                length,
+                library: self.library,
+                work: stretches.work(),
+                open: &stretches.open(),
+                begins_with: self.folder.join(bag.need("job", Entry::text)?),
+            };
+            let plan = plan::read(&table, self.folder, &around, usual.clone(), notes)?;
+            if !plan.changeovers.is_empty() {
+                said.changeovers = plan.changeovers;
+                usual = self::usual(job, &said.changeovers);
+            }
+            stretches = stretches.planned(plan.orders);
+        }
+        said.demand = stretches.resolved(bag, &usual, length)?;
+        Ok(said)
+    }
 }
 
 /// What is drawn where no order says otherwise: that of the job in the hopper.

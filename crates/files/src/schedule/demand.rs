@@ -21,7 +21,15 @@ struct Stated<T> {
     span: Span,
     name: String,
     says: T,
-    table: Bag,
+}
+
+/// An order of a plan.
+#[derive(Clone, Debug)]
+pub(super) struct Planned {
+    pub(super) span: Span,
+    pub(super) name: String,
+    /// What is drawn; that of the job in the hopper when none.
+    pub(super) demand: Option<Demand>,
 }
 
 /// What the press makes and when it stands, as it is stated.
@@ -61,9 +69,44 @@ impl Stretches {
         }
         faults.or(Self {
             work,
-            orders,
-            stops,
+            orders: orders.into_iter().map(|(_, order)| order).collect(),
+            stops: stops.into_iter().map(|(_, stop)| stop).collect(),
         })
+    }
+
+    /// With the orders of a plan.
+    pub(super) fn planned(self, orders: Vec<Planned>) -> Self {
+        let of = |order: Planned| Stated {
+            span: order.span,
+            name: order.name,
+            says: order.demand,
+        };
+        Self {
+            orders: orders.into_iter().map(of).collect(),
+            ..self
+        }
+    }
+
+    /// The hours of work without the stops that are planned.
+    pub(super) fn open(&self) -> Vec<Span> {
+        let planned = |stop: &&Stated<StretchKind>| stop.says == StretchKind::PlannedStop;
+        let mut open = self.work.clone();
+        for stop in self.stops.iter().filter(planned).map(|stop| stop.span) {
+            let before = |span: &Span| Span {
+                to: span.to.min(stop.from),
+                ..*span
+            };
+            let after = |span: &Span| Span {
+                from: span.from.max(stop.to),
+                ..*span
+            };
+            open = open
+                .iter()
+                .flat_map(|span| [before(span), after(span)])
+                .filter(|span| span.to > span.from)
+                .collect();
+        }
+        open
     }
 
     /// The hours of work.
@@ -154,19 +197,20 @@ fn same(a: &Stretch, b: &Stretch) -> bool {
     (a.kind, &a.name, a.rate, a.shot) == (b.kind, &b.name, b.rate, b.shot)
 }
 
-/// The tables of a kind that last from one time to another; what is wrong with them is told.
+/// The tables of a kind that last from one time to another, each with what it says; what is wrong with them is told.
 fn stated<T>(
     bag: &Bag,
     kind: &str,
     times: &Times,
     faults: &mut Faults,
     mut says: impl FnMut(&Bag) -> Result<(String, T), Faults>,
-) -> Vec<Stated<T>> {
-    let mut found: Vec<Stated<T>> = Vec::new();
+) -> Vec<(Bag, Stated<T>)> {
+    let mut found: Vec<(Bag, Stated<T>)> = Vec::new();
     for table in bag.get(kind, Entry::tables).unwrap_or_default() {
         match (times.span(&table), says(&table)) {
             (Ok(span), Ok((name, says))) => {
-                if let Some(other) = found.iter().find(|other| other.span.meets(span)) {
+                let mut others = found.iter().map(|(_, other)| other);
+                if let Some(other) = others.find(|other| other.span.meets(span)) {
                     let show = |at: f64| clock::local(&times.clock, at);
                     faults.push(table.fault(
                         "from",
@@ -180,12 +224,7 @@ fn stated<T>(
                         "have one end before the other begins",
                     ));
                 }
-                found.push(Stated {
-                    span,
-                    name,
-                    says,
-                    table,
-                });
+                found.push((table, Stated { span, name, says }));
             }
             (span, says) => {
                 faults.extend(span.err().unwrap_or_default());
@@ -197,10 +236,10 @@ fn stated<T>(
 }
 
 /// What lies wholly outside the hours of work.
-fn idle<T>(all: &[Stated<T>], work: &[Span], faults: &mut Faults) {
-    for stated in all {
+fn idle<T>(all: &[(Bag, Stated<T>)], work: &[Span], faults: &mut Faults) {
+    for (table, stated) in all {
         if !work.iter().any(|work| work.meets(stated.span)) {
-            faults.push(stated.table.fault(
+            faults.push(table.fault(
                 "from",
                 FaultKind::Inconsistent,
                 format!("{:?} lies wholly outside the hours of work", stated.name),

@@ -3,6 +3,7 @@
 use super::control_fields::CONTROL;
 use super::event_fields::{CHANCES, CHANGEOVER, HALL, LEVEL, LOADER, REFILL};
 use super::log_fields::LOG;
+use super::plan_fields::PLAN;
 use crate::job_file::SHOTS;
 use crate::round::DRYER;
 use crate::walk::FileKind;
@@ -96,6 +97,12 @@ static SCHEDULE_FIELDS: Section = Section {
             "A table that a press, a loader or a person wrote, which says what was drawn instead of orders and stops",
         ),
         Field::optional(
+            "plan",
+            FieldKind::Table(&PLAN),
+            "",
+            "A table of orders, as planning writes it, instead of orders here",
+        ),
+        Field::optional(
             "changeover",
             FieldKind::Tables(&CHANGEOVER),
             "",
@@ -145,6 +152,8 @@ static SCHEDULE_FIELDS: Section = Section {
     rules: &[
         Rule::AtMostOne(&["log", "order"]),
         Rule::AtMostOne(&["log", "stop"]),
+        Rule::AtMostOne(&["plan", "order"]),
+        Rule::AtMostOne(&["plan", "log"]),
     ],
 };
 

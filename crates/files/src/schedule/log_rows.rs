@@ -1,13 +1,13 @@
 //! The rows of a log: its columns by their headings, its times in order, and what of it cannot be used.
 
 use super::log_fields::OF;
+use super::table::{self, Columns, quoted};
 use super::times::Times;
 use crate::bag::{Bag, Entry};
 use crate::clock;
-use crate::sheet::{self, Cell, Comma, Row, Sheet, Size, cut, folded, lead};
-use crate::text::Text;
+use crate::sheet::{Cell, Row, Sheet, Size};
 use jiff::Timestamp;
-use quantity::{FaultKind, Faults, Meaning, did_you_mean, parse};
+use quantity::{Faults, Meaning};
 use std::fmt::Write as _;
 use std::path::Path;
 
@@ -27,8 +27,6 @@ const VALUE: [&[&str]; 4] = [
     &["batch", "batch mass", "loader mass"],
     &["level", "fill level"],
 ];
-/// Rows left out that are told one by one; the others are counted.
-const TOLD: usize = 20;
 
 /// What a row is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,7 +66,7 @@ pub(super) struct Rows {
 }
 
 /// Which columns hold what.
-struct Columns {
+struct Found {
     of: Of,
     time: usize,
     value: Option<(usize, String)>,
@@ -76,10 +74,6 @@ struct Columns {
 
 /// How a log is written, as a section of the reference page.
 pub(super) fn page() -> String {
-    let quoted = |words: &[&str]| -> String {
-        let all: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
-        all.join(", ")
-    };
     let mut page = format!(
         "\n## The table of a log\n\n\
          A log (`.csv`, `.xlsx`) has one heading a column and one row a shot, a rate, a cycle of the loader or a level.\n\
@@ -115,17 +109,7 @@ pub(super) fn rows(
     notes: &mut Vec<String>,
 ) -> Result<Rows, Faults> {
     let path = folder.join(table.need("file", Entry::text)?);
-    let sheet = match sheet::ending(&path).as_str() {
-        "xlsx" => sheet::open_spreadsheet(&path, &LOGS)?,
-        "csv" | "txt" | "tsv" => sheet::separated(&Text::open(&path)?, &LOGS)?,
-        _ => {
-            let cause = "a log is a table of comma-separated values or a spreadsheet";
-            let mend = "name a .csv or .xlsx file";
-            return Err(table
-                .fault("file", FaultKind::Unreadable, cause, mend)
-                .into());
-        }
-    };
+    let sheet = table::open(table, &path, &LOGS)?;
     of_sheet(table, &sheet, times, notes)
 }
 
@@ -139,7 +123,7 @@ pub(super) fn of_sheet(
     times: &Times,
     notes: &mut Vec<String>,
 ) -> Result<Rows, Faults> {
-    let columns = columns(table, sheet)?;
+    let columns = found(table, sheet)?;
     let mut kept: Vec<(Timestamp, Entered)> = Vec::new();
     let mut left_out: Vec<String> = Vec::new();
     let mut outside = 0;
@@ -161,34 +145,18 @@ pub(super) fn of_sheet(
         }
     }
     let file = &sheet.file;
-    let more = left_out.len().saturating_sub(TOLD);
-    notes.extend(
-        left_out
-            .iter()
-            .take(TOLD)
-            .map(|told| format!("{file} {told}; left out")),
-    );
-    if more > 0 {
-        notes.push(format!("{file}: {more} more rows are left out"));
-    }
-    if outside > 0 {
-        notes.push(format!(
+    table::note(notes, file, &left_out);
+    match outside {
+        0 => {}
+        1 => notes.push(format!(
+            "{file}: 1 row before or after these days is left out"
+        )),
+        _ => notes.push(format!(
             "{file}: {outside} rows before or after these days are left out"
-        ));
+        )),
     }
     if kept.is_empty() {
-        let cause = format!("no row of {file} can be used in these days");
-        let why = left_out
-            .first()
-            .map_or_else(String::new, |told| format!("; {told}"));
-        let mend = "look at its times, at from and to, and at the zone";
-        let fault = table.fault(
-            "file",
-            FaultKind::MissingField,
-            format!("{cause}{why}"),
-            mend,
-        );
-        return Err(fault.into());
+        return Err(table::no_row(table, file, &left_out));
     }
     Ok(Rows {
         of: columns.of,
@@ -225,76 +193,33 @@ fn put(kept: &mut Vec<(Timestamp, Entered)>, moment: Timestamp, row: Entered) ->
     ))
 }
 
-fn columns(table: &Bag, sheet: &Sheet) -> Result<Columns, Faults> {
-    let Some(head) = sheet.rows.first() else {
-        let cause = format!("{} is empty", sheet.file);
-        let mend = "give a table with a heading for each column and rows below";
-        return Err(table
-            .fault("file", FaultKind::MissingField, cause, mend)
-            .into());
-    };
-    let shown: Vec<String> = head.cells.iter().map(Cell::shown).collect();
-    let names: Vec<String> = shown.iter().map(|cell| folded(cut(cell).0)).collect();
-    let known: Vec<&str> = shown.iter().map(String::as_str).collect();
-    // A column by the heading that is stated, whole or without its unit.
-    let stated = |field: &str| -> Result<Option<usize>, Faults> {
-        let Some(wanted) = table.get(field, Entry::text) else {
-            return Ok(None);
-        };
-        let name = folded(&wanted);
-        let whole = shown.iter().position(|cell| folded(cell) == name);
-        let found = whole.or_else(|| names.iter().position(|known| *known == name));
-        found.map(Some).ok_or_else(|| {
-            let cause = format!("no column of {} is headed so", sheet.file);
-            let mend = did_you_mean(&wanted, &known);
-            table
-                .fault(field, FaultKind::UnknownName, cause, mend)
-                .into()
-        })
-    };
-    let among = |list: &[&str]| names.iter().position(|name| list.contains(&name.as_str()));
-    let time = stated("time")?.or_else(|| among(TIME)).ok_or_else(|| {
-        let cause = format!("no column of {} is headed {}", sheet.file, TIME.join(", "));
-        let mend = format!(
-            "name its heading in time = \"...\"; there are {}",
-            known.join(", ")
-        );
-        Faults::from(table.fault("time", FaultKind::MissingField, cause, mend))
-    })?;
+/// The columns of a log by what they hold.
+///
+/// # Errors
+/// A column that is not there, and a unit that is none of its meaning.
+fn found(table: &Bag, sheet: &Sheet) -> Result<Found, Faults> {
+    let columns = Columns::of(table, sheet)?;
+    let time = columns.need("time", TIME)?;
     let chosen = table.get("of", Entry::choice);
     let chosen = chosen.and_then(|word| OF.iter().position(|known| *known == word));
-    let which = chosen.or_else(|| VALUE.iter().position(|list| among(list).is_some()));
+    let which = chosen.or_else(|| VALUE.iter().position(|list| columns.among(list).is_some()));
     let which = which.unwrap_or(0);
     let of = Of::ALL[which];
-    let value = stated("value")?.or_else(|| among(VALUE[which]));
-    if value.is_none() && matches!(of, Of::Rate | Of::Level) {
-        let cause = format!(
-            "no column of {} is headed {}",
-            sheet.file,
-            VALUE[which].join(", ")
-        );
-        let mend = format!(
-            "name its heading in value = \"...\"; there are {}",
-            known.join(", ")
-        );
-        return Err(table
-            .fault("value", FaultKind::MissingField, cause, mend)
-            .into());
-    }
-    let value = value.map(|at| (at, cut(&shown[at]).1.to_owned()));
-    if let Some((at, unit)) = value.as_ref().filter(|(_, unit)| !unit.is_empty()) {
-        parse::si(&format!("1 {unit}"), of.meaning()).map_err(|misread| {
-            let place = table.place_of("file");
-            Faults::from(misread.at(place, &shown[*at]))
-        })?;
-    }
-    Ok(Columns { of, time, value })
+    let value = match of {
+        Of::Rate | Of::Level => Some(columns.need("value", VALUE[which])?),
+        Of::Shots | Of::Loader => columns.find("value", VALUE[which])?,
+    };
+    let value = match value {
+        Some(at) => Some((at, columns.unit(at, of.meaning())?)),
+        None => None,
+    };
+    Ok(Found { of, time, value })
 }
 
 /// What a row says, or why it cannot be used.
 fn entered(
     row: &Row,
-    columns: &Columns,
+    columns: &Found,
     times: &Times,
     after: Option<Timestamp>,
 ) -> Result<(Timestamp, Entered), String> {
@@ -322,23 +247,12 @@ fn entered(
 
 /// The value of a cell in SI units; none where it is blank and a usual one can stand for it.
 fn value(cell: &Cell, unit: &str, of: Of) -> Result<Option<f64>, String> {
-    let written = match cell {
-        Cell::Blank if matches!(of, Of::Shots | Of::Loader) => return Ok(None),
-        Cell::Blank => return Err("it has no value".to_owned()),
-        Cell::Text(text) if Comma::of(text) == Comma::None => text.clone(),
-        Cell::Text(text) => {
-            let (number, rest) = lead(text);
-            format!("{}{rest}", number.replacen(',', ".", 1))
-        }
-        other => other.shown(),
+    let Some(si) = table::si(cell, unit, of.meaning())? else {
+        return match of {
+            Of::Shots | Of::Loader => Ok(None),
+            Of::Rate | Of::Level => Err("it has no value".to_owned()),
+        };
     };
-    let bare = lead(&written).1.trim().is_empty();
-    let whole = if bare {
-        format!("{written} {unit}")
-    } else {
-        written
-    };
-    let si = parse::si(whole.trim(), of.meaning()).map_err(|misread| misread.to_string())?;
     let most = match of {
         Of::Level => 1.2,
         Of::Rate => 1e5 / 3600.0,
@@ -348,6 +262,7 @@ fn value(cell: &Cell, unit: &str, of: Of) -> Result<Option<f64>, String> {
     if (0.0..=most).contains(&si) {
         Ok(Some(si))
     } else {
+        let whole = table::written(cell, unit).unwrap_or_default();
         Err(format!("{whole:?} cannot be"))
     }
 }

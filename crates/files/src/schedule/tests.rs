@@ -3,6 +3,7 @@
 #![expect(clippy::float_cmp, reason = "whole minutes are exact")]
 
 mod logs;
+mod plans;
 
 use super::*;
 use job::{DemandSense, StretchKind};

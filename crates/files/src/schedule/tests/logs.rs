@@ -154,7 +154,7 @@ fn holds_what_cannot_be_used_is_left_out_and_told_with_its_line() {
         "line 15: \"soon\" is no date and time",
         "line 16: it has no time",
         "line 17: ",
-        "1 rows before or after",
+        "1 row before or after these days is left out",
         "line 19: its time is later than that of line 20",
     ] {
         assert!(notes.contains(told), "{told}\n{notes}");
