@@ -17,7 +17,7 @@
 //! The record of the resin names those of its rates.
 //!
 //! # Checked by
-//! `crates/bed/src/lived.rs`, closed forms; `crates/decide/src/harm.rs` sums the same rates over the way at rest.
+//! `crates/bed/src/lived.rs`, closed forms.
 
 use material::{Hydrolysis, Isotherm, Oxidation};
 
@@ -55,8 +55,8 @@ pub struct Lived {
 pub type At = (f64, f64, f64);
 
 impl Harms {
-    /// Rates of cutting, oxidation and stay, per second.
-    fn rates(&self, isotherm: &Isotherm, (temperature, moisture, free): At) -> [f64; 3] {
+    /// Rates of cutting, oxidation and stay, per second, of pellets in a state.
+    pub fn rates(&self, isotherm: &Isotherm, (temperature, moisture, free): At) -> [f64; 3] {
         let cut = self.hydrolysis.map_or(0.0, |law| {
             let activity = if free > 0.0 {
                 1.0
@@ -113,7 +113,8 @@ impl Lived {
 
     /// Lies for `duration` seconds in one state: temperature (K), sorbed and free water (kg/kg dry).
     pub fn lie(&mut self, harms: &Harms, isotherm: &Isotherm, at: At, duration: f64) {
-        self.live(harms, isotherm, [at; 2], duration);
+        let rates = harms.rates(isotherm, at);
+        self.take([rates; 2], [at.0; 2], (harms.hot_from, duration));
     }
 
     /// Lives on for `duration` seconds from one state to another.
@@ -124,13 +125,22 @@ impl Lived {
         ends: [At; 2],
         duration: f64,
     ) {
-        let [start, end] = ends.map(|at| harms.rates(isotherm, at));
+        let rates = ends.map(|at| harms.rates(isotherm, at));
+        self.take(rates, ends.map(|at| at.0), (harms.hot_from, duration));
+    }
+
+    /// Takes what rates and temperatures (K) at both ends of a time (s) come to; hot from a temperature on.
+    fn take(
+        &mut self,
+        [start, end]: [[f64; 3]; 2],
+        [from, to]: [f64; 2],
+        (hot_from, duration): (f64, f64),
+    ) {
         let mean = |k: usize| 0.5 * (start[k] + end[k]) * duration;
         self.cut += mean(0);
         self.oxidised += mean(1);
         self.stayed += mean(2);
-        let (from, to) = (ends[0].0, ends[1].0);
-        self.hot += duration * share_above(from, to, harms.hot_from);
+        self.hot += duration * share_above(from, to, hot_from);
         self.hottest = self.hottest.max(to);
     }
 }

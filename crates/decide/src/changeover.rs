@@ -29,14 +29,14 @@ use crate::shift::{Days, Question as DaysAsked};
 use crate::way;
 use bed::steady::Place;
 use job::{
-    Beginning, Chances, ChangeWay, Changeover as Coming, Clock, ControlSettings, DemandSense, Job,
-    RoundDryer, Schedule, Stretch, StretchKind,
+    ChangeWay, Changeover as Coming, ControlSettings, DemandSense, Job, RoundDryer, Schedule,
+    Stretch,
 };
 use line::control::Mode;
 use line::equipment::Equipment;
 use line::follow::{Followed, Happened};
 use material::Resin;
-use quantity::{Duration, MassFlow, Quantity};
+use quantity::{Duration, Quantity};
 use serde::Serialize;
 
 /// What is asked.
@@ -127,7 +127,7 @@ pub fn changeover(question: &Question) -> Result<Changeover, DecideError> {
     let resins: Vec<&Resin> = [&from.resin, &to.resin].to_vec();
     let never = react(&resins);
     let days = Days::of(&DaysAsked {
-        schedule: &schedule(question, 8.0 * 3600.0, None),
+        schedule: &running(question, BEFORE),
         dryer: question.dryer,
     })?;
     let case = days.scene().case.clone();
@@ -135,14 +135,14 @@ pub fn changeover(question: &Question) -> Result<Changeover, DecideError> {
     let steady = column.steady(&case.drive())?;
     let way = way::of(from, &case, &steady, steady.outlet_moisture)?;
     let (dry, half_dried) = cut(&steady.lead.path, &case);
-    let run_down = run_down(question, &days)?;
+    let run_down = run_down(&days)?;
     let long = BEFORE + 3.0 * 3600.0 + 2.5 * crate::plan::settled(to)?.0.residence();
-    let coming = Days::of(&DaysAsked {
-        schedule: &schedule(question, long, Some(ChangeWay::Drain)),
+    let changed = Days::of(&DaysAsked {
+        schedule: &coming(question, long),
         dryer: question.dryer,
     })?;
-    let next = coming.last_scene().case.clone();
-    let followed = coming.follow(&mut |seen| seen, f64::INFINITY)?;
+    let next = changed.last_scene().case.clone();
+    let followed = changed.follow(&mut |seen| seen, f64::INFINITY)?;
     let (next_dry, energy) = next_dry(&followed);
     let hottest = next.hottest();
     let all = (case.bed_mass + case.below_inlet) * case.drawn;
@@ -219,14 +219,11 @@ fn cut(path: &[Place], case: &crate::case::Case) -> (Part, Option<Part>) {
 }
 
 /// The hopper no longer filled, until nothing is left above the air.
-fn run_down(question: &Question, days: &Days) -> Result<Emptied, DecideError> {
+fn run_down(days: &Days) -> Result<Emptied, DecideError> {
     let case = &days.scene().case;
     let long = BEFORE + 1.05 * case.residence();
-    let running = Days::of(&DaysAsked {
-        schedule: &schedule(question, long, None),
-        dryer: question.dryer,
-    })?
-    .shut_from(BEFORE);
+    let demand = vec![(0.0, long, case.rate)];
+    let running = days.with_demand(demand, long).shut_from(BEFORE);
     let followed = running.follow(&mut |seen| seen, f64::INFINITY)?;
     let judged = running.judged(&followed)?;
     let masses = running.masses(&followed, &judged);
@@ -239,11 +236,7 @@ fn run_down(question: &Question, days: &Days) -> Result<Emptied, DecideError> {
         takes_h: (empty - BEFORE) / 3600.0,
         made_kg: case.bed_mass * case.drawn,
         drained_kg: case.below_inlet * case.drawn,
-        wet_share: if masses.all_kg > 0.0 {
-            masses.wet_kg / masses.all_kg
-        } else {
-            0.0
-        },
+        wet_share: masses.share(masses.wet_kg),
     })
 }
 
@@ -304,7 +297,7 @@ fn checklist(found: &Changeover) -> Vec<String> {
     }
     if let Some(cool) = found.cool_first_c {
         steps.push(format!(
-            "Let the air come below {cool:.0} °C before {new} is filled in: hotter air would fuse it."
+            "Let the air come below {cool:.0} degC before {new} is filled in: hotter air would fuse it."
         ));
     }
     steps.push(format!(
@@ -320,50 +313,31 @@ fn checklist(found: &Changeover) -> Vec<String> {
     steps
 }
 
-/// A schedule with the job that runs, and where asked with that which comes after it.
-fn schedule(question: &Question, long: f64, change: Option<ChangeWay>) -> Schedule {
-    let rate = question.from.demand.peak();
-    let next = question.to.demand.peak();
-    let stretch = |from: f64, to: f64, rate: MassFlow| Stretch {
-        from,
-        to,
-        rate,
-        shot: None,
-        kind: StretchKind::Runs,
-        name: String::new(),
-    };
-    let demand = match change {
-        Some(_) => vec![stretch(0.0, BEFORE, rate), stretch(BEFORE, long, next)],
-        None => vec![stretch(0.0, long, rate)],
-    };
+/// A schedule with the job that runs, and for so long (s) that which comes after it.
+fn coming(question: &Question, long: f64) -> Schedule {
+    let (from, to) = (question.from, question.to);
     Schedule {
-        title: question.from.title.clone(),
-        clock: Clock {
-            zone: "UTC".to_owned(),
-            begins: 0,
-        },
-        length: Duration::from_si(long),
-        job: question.from.clone(),
-        dryer: *question.stated,
-        demand,
-        changeovers: change
-            .map(|way| Coming {
-                at: BEFORE,
-                job: question.to.clone(),
-                way,
-                name: question.to.title.clone(),
-            })
-            .into_iter()
-            .collect(),
-        levels: Vec::new(),
-        refills: Vec::new(),
-        loader: None,
-        hall: Vec::new(),
-        begins_as: Beginning::Running,
+        demand: vec![
+            Stretch::run(0.0, BEFORE, from.demand.peak()),
+            Stretch::run(BEFORE, long, to.demand.peak()),
+        ],
+        changeovers: vec![Coming {
+            at: BEFORE,
+            job: to.clone(),
+            way: ChangeWay::Drain,
+            name: to.title.clone(),
+        }],
+        ..running(question, long)
+    }
+}
+
+/// A schedule with the job that runs alone, for so long (s).
+fn running(question: &Question, long: f64) -> Schedule {
+    Schedule {
         control: ControlSettings {
             sense: Some(DemandSense::Told),
             ..ControlSettings::default()
         },
-        chances: Chances::default(),
+        ..Schedule::of_job(question.from, *question.stated, Duration::from_si(long))
     }
 }

@@ -6,37 +6,40 @@
 
 use crate::answer::Harm;
 use crate::case::Case;
+use bed::lived::Harms;
 use bed::steady::Place;
 use material::lost_share;
 
 /// Harm over the stay, of what the record has rates for.
 pub(crate) fn of(case: &Case, path: &[Place]) -> Harm {
     let below = case.below_inlet / case.rate;
-    let degradation = &case.lead.resin.degradation;
-    let hydrolysis = degradation.hydrolysis.as_ref().map(|found| {
-        let activity = |place: &Place| {
-            if place.free_water > 0.0 {
-                1.0
-            } else {
-                case.lead
-                    .isotherm
-                    .activity(place.temperature, place.moisture)
-            }
-        };
-        let cut = over_the_way(path, below, |place| {
-            found.law.at(place.temperature, activity(place))
-        });
-        lost_share(cut).fraction()
-    });
-    let oxidation = degradation
-        .oxidation
-        .as_ref()
-        .map(|found| over_the_way(path, below, |place| found.law.at(place.temperature)));
+    let harms = harms(case);
+    let dose = |k: usize| {
+        over_the_way(path, below, |place| {
+            let at = (place.temperature, place.moisture, place.free_water);
+            harms.rates(&case.lead.isotherm, at)[k]
+        })
+    };
     Harm {
-        molar_mass_loss: hydrolysis,
-        oxidation_dose: oxidation,
+        molar_mass_loss: harms.hydrolysis.map(|_| lost_share(dose(0)).fraction()),
+        oxidation_dose: harms.oxidation.map(|_| dose(1)),
     }
 }
+
+/// The rates that the record of the lead has.
+pub(crate) fn harms(case: &Case) -> Harms {
+    let resin = &case.lead.resin;
+    let degradation = &resin.degradation;
+    Harms {
+        hydrolysis: degradation.hydrolysis.as_ref().map(|found| found.law),
+        oxidation: degradation.oxidation.as_ref().map(|found| found.law),
+        stay: Some(resin.stay_law()),
+        hot_from: case.air_temperature - HOT_WITHIN,
+    }
+}
+
+/// How far below the drying temperature pellets still count as hot, K.
+const HOT_WITHIN: f64 = 15.0;
 
 /// A rate per second summed over the ages of the way, by trapezoids, and `below` seconds more at its
 /// last value.

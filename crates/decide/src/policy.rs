@@ -87,9 +87,6 @@ pub struct Policy {
 /// it comes out wetter: rather more than the worst of 59 draws.
 const UNLUCKY: f64 = 2.5;
 
-/// Share of the resin that may be wet, hot for too long or too dry beyond what running constantly gives.
-pub(crate) const MAY_BE: f64 = 1e-3;
-
 /// Finds and verifies the way.
 ///
 /// # Errors
@@ -99,15 +96,7 @@ pub fn policy(question: &Question) -> Result<Policy, DecideError> {
     let design = Design {
         seed: question.seed,
     };
-    let running = Schedule {
-        begins_as: Beginning::Running,
-        changeovers: Vec::new(),
-        ..schedule.clone()
-    };
-    let whole = Days::of(&shift::Question {
-        schedule: &running,
-        dryer: question.dryer,
-    })?;
+    let whole = long_at_work(question)?;
     let planned: Vec<Wanted> = whole.demand().to_vec();
     let windows = windows::windows(&planned);
     let unlucky = whole.unlucky(UNLUCKY)?;
@@ -151,5 +140,17 @@ pub fn policy(question: &Question) -> Result<Policy, DecideError> {
         best: found(&best.0),
         foresight: found(&foresight.0),
         verified,
+    })
+}
+
+/// The days of a question on a hopper that is long at work, with one resin.
+fn long_at_work(question: &Question) -> Result<Days, DecideError> {
+    Days::of(&shift::Question {
+        schedule: &Schedule {
+            begins_as: Beginning::Running,
+            changeovers: Vec::new(),
+            ..question.schedule.clone()
+        },
+        dryer: question.dryer,
     })
 }

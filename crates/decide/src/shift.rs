@@ -30,7 +30,7 @@ mod why;
 
 pub use control::Chosen;
 pub use journey::{JourneyPoint, Place};
-pub use tally::{LotTold, Masses};
+pub use tally::{LotTold, MAY_BE, Masses};
 pub use timeline::Row;
 pub use why::{Cause, Worst};
 
@@ -49,7 +49,8 @@ use rayon::prelude::*;
 use scene::{Scene, room_at, room_of};
 use serde::Serialize;
 use streams::{Spread, Stream};
-use tally::{Judged, Window};
+pub(crate) use tally::Judged;
+use tally::Window;
 
 /// What is asked.
 pub struct Question<'a> {
@@ -441,11 +442,6 @@ impl Days {
     }
 }
 
-/// A lot for people.
-pub(crate) fn told_of(judged: &Judged) -> LotTold {
-    judged.told()
-}
-
 fn window(scene: &Scene) -> Window {
     Window {
         limit: scene.case.limit,
@@ -523,8 +519,7 @@ fn told(schedule: &Schedule, days: &Days, followed: &Followed, judged: &[Judged]
     let first = &days.scenes[0];
     let case = &first.case;
     let masses = days.masses(followed, judged);
-    let joules: f64 = followed.steps.iter().map(|s| s.power * s.duration).sum();
-    let energy_kwh = joules / 3.6e6;
+    let energy_kwh = followed.electricity() / 3.6e6;
     let made = masses.all_kg;
     let wanted: f64 = followed.steps.iter().map(|s| s.press.0 * s.duration).sum();
     let drew: f64 = followed.steps.iter().map(|s| s.press.1 * s.duration).sum();

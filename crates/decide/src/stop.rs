@@ -23,14 +23,11 @@
 use crate::DecideError;
 use crate::case::celsius;
 use crate::plan::ppm_wet;
-use crate::shift::{Days, Masses, Question as DaysAsked};
-use job::{
-    Beginning, Chances, Clock, ControlSettings, DemandSense, Job, RoundDryer, Schedule, Stretch,
-    StretchKind,
-};
+use crate::shift::{Days, Judged, Masses, Question as DaysAsked};
+use job::{ControlSettings, DemandSense, Job, RoundDryer, Schedule};
 use line::control::{Control, Setback};
 use line::equipment::Equipment;
-use quantity::{Duration, MassFlow, Quantity, Temperature};
+use quantity::{Duration, Quantity};
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -132,8 +129,6 @@ const BACKS: [f64; 3] = [20.0, 40.0, 60.0];
 const COLDEST: f64 = 313.15;
 /// Run before the stop, s.
 const BEFORE: f64 = 1800.0;
-/// Share that may be lost, as in a search for the best way to run.
-const MAY_BE: f64 = 1e-3;
 /// A stay that still counts as safe, of the longest customary.
 const SAFE: f64 = 0.9;
 
@@ -142,7 +137,14 @@ const SAFE: f64 = 0.9;
 /// # Errors
 /// When the job cannot be planned, or the dryer cannot be or be followed.
 pub fn stop(question: &Question) -> Result<Stop, DecideError> {
-    let schedule = schedule(question);
+    let schedule = Schedule {
+        control: ControlSettings {
+            sense: Some(DemandSense::Told),
+            hold_until_dry: Some(false),
+            ..ControlSettings::default()
+        },
+        ..Schedule::of_job(question.job, *question.stated, Duration::from_hours(1.0))
+    };
     let whole = Days::of(&DaysAsked {
         schedule: &schedule,
         dryer: question.dryer,
@@ -230,15 +232,14 @@ fn done(
     let followed = days.follow(&mut |seen| seen, f64::INFINITY)?;
     let judged = days.judged(&followed)?;
     let masses = days.masses(&followed, &judged);
-    let told: Vec<_> = judged.iter().map(crate::shift::told_of).collect();
+    let told: Vec<_> = judged.iter().map(Judged::told).collect();
     let longest = told.iter().map(|lot| lot.stay_share).fold(0.0, f64::max);
-    let joules: f64 = followed.steps.iter().map(|s| s.power * s.duration).sum();
     let held_at = match action {
         Action::Keep => Some(case.air_temperature),
         Action::SetBack | Action::SetBackAndRecover => to,
         Action::SwitchOff => None,
     };
-    let lost = |kg: f64| kg > MAY_BE * masses.all_kg;
+    let lost = |kg: f64| masses.is_much(kg);
     Ok(Done {
         action,
         setback_c: to.map(celsius),
@@ -250,7 +251,7 @@ fn done(
             .map(|lot| lot.mean_ppm_wet)
             .fold(f64::INFINITY, f64::min),
         longest_stay: longest,
-        energy_kwh: joules / 3.6e6,
+        energy_kwh: followed.electricity() / 3.6e6,
         waits_h: followed.waited / 3600.0,
         may_stand_h: held_at.map(|at| (1.0 - usual).max(0.0) * case.hold_at(at) / 3600.0),
         is_safe: longest <= SAFE
@@ -258,40 +259,4 @@ fn done(
             && !lost(masses.too_dry_kg)
             && !lost(masses.overstayed_kg),
     })
-}
-
-/// A schedule with the job alone.
-fn schedule(question: &Question) -> Schedule {
-    let rate = question.job.demand.peak();
-    Schedule {
-        title: question.job.title.clone(),
-        clock: Clock {
-            zone: "UTC".to_owned(),
-            begins: 0,
-        },
-        length: Duration::from_hours(1.0),
-        job: question.job.clone(),
-        dryer: *question.stated,
-        demand: vec![Stretch {
-            from: 0.0,
-            to: 3600.0,
-            rate: MassFlow::from_si(rate.si()),
-            shot: None,
-            kind: StretchKind::Runs,
-            name: String::new(),
-        }],
-        changeovers: Vec::new(),
-        levels: Vec::new(),
-        refills: Vec::new(),
-        loader: None,
-        hall: Vec::new(),
-        begins_as: Beginning::Running,
-        control: ControlSettings {
-            sense: Some(DemandSense::Told),
-            setback: None::<Temperature>,
-            hold_until_dry: Some(false),
-            ..ControlSettings::default()
-        },
-        chances: Chances::default(),
-    }
 }

@@ -83,15 +83,13 @@ fn one(path: &Path) -> Result<StatedDryer, Trouble> {
 }
 
 fn fault(field: &str, value: &str, cause: &str, mend: &str) -> Trouble {
-    Faults::from(Fault {
-        place: Place {
-            path: field.to_owned(),
-            ..Place::default()
-        },
-        kind: FaultKind::Inconsistent,
-        value: value.to_owned(),
-        cause: cause.to_owned(),
-        mend: mend.to_owned(),
-    })
+    let place = Place::of("", field);
+    Faults::from(Fault::new(
+        FaultKind::Inconsistent,
+        place,
+        value,
+        cause,
+        mend,
+    ))
     .into()
 }

@@ -7,7 +7,7 @@ mod tests;
 use crate::Trouble;
 use crate::check::dryer_of;
 use crate::equipment::OwnDryer;
-use decide::shift::{Question, Shift, shift as followed};
+use decide::shift::{MAY_BE, Question, Shift, shift as followed};
 use files::clock::{days, local};
 use files::{Desiccants, Library, ScheduleRead, open_schedule, read_schedule};
 use job::Clock;
@@ -81,7 +81,7 @@ impl ShiftAnswer {
     /// Whether all of the resin came to the screw as it should be, and the press never waited.
     pub fn is_met(&self) -> bool {
         let masses = &self.shift.masses;
-        masses.all_kg > 0.0 && masses.amiss() <= 1e-3
+        masses.all_kg > 0.0 && masses.amiss() <= MAY_BE
     }
 
     /// A time of the days as a clock on the wall shows it.

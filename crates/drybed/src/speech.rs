@@ -142,6 +142,14 @@ impl Speech {
     }
 }
 
+/// A text that begins with a capital letter.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// A text whose temperatures are written in degC (`at 120 degC`, `of 60 to 80 degC`, `within 8 K`),
 /// in the units a person reads.
 pub(crate) fn localised(text: &str, speech: Speech) -> String {

@@ -11,12 +11,7 @@ const fn number(name: &'static str, example: &'static str, help: &'static str) -
 /// The fields of a desiccant record.
 pub(crate) static DESICCANT_FIELDS: Section = Section {
     fields: &[
-        Field::required(
-            "format",
-            FieldKind::Count,
-            "1",
-            "Version of the format of this file",
-        ),
+        Field::FORMAT,
         Field::required(
             "title",
             FieldKind::Text,

@@ -25,12 +25,7 @@ pub const GRADES: FileKind = FileKind {
 
 static GRADES_FIELDS: Section = Section {
     fields: &[
-        Field::required(
-            "format",
-            FieldKind::Count,
-            "1",
-            "Version of the format of this file",
-        ),
+        Field::FORMAT,
         Field::required(
             "grade",
             FieldKind::Tables(&GRADE),

@@ -26,12 +26,7 @@ pub(crate) const CAUTIONS: &[&str] = &[
 /// The fields of a resin record.
 pub static RESIN: Section = Section {
     fields: &[
-        Field::required(
-            "format",
-            FieldKind::Count,
-            "1",
-            "Version of the format of this file",
-        ),
+        Field::FORMAT,
         Field::optional(
             "like",
             FieldKind::Text,

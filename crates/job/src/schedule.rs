@@ -50,6 +50,45 @@ pub struct Schedule {
     pub chances: Chances,
 }
 
+impl Schedule {
+    /// One dryer that runs a job at one rate for a time and has long done so; nothing else happens.
+    pub fn of_job(job: &Job, dryer: RoundDryer, length: Duration) -> Self {
+        Self {
+            title: job.title.clone(),
+            clock: Clock {
+                zone: "UTC".to_owned(),
+                begins: 0,
+            },
+            length,
+            job: job.clone(),
+            dryer,
+            demand: vec![Stretch::run(0.0, length.seconds(), job.demand.peak())],
+            changeovers: Vec::new(),
+            levels: Vec::new(),
+            refills: Vec::new(),
+            loader: None,
+            hall: Vec::new(),
+            begins_as: Beginning::Running,
+            control: ControlSettings::default(),
+            chances: Chances::default(),
+        }
+    }
+}
+
+impl Stretch {
+    /// The press runs from a time to another (s) at a rate.
+    pub fn run(from: f64, to: f64, rate: MassFlow) -> Self {
+        Self {
+            from,
+            to,
+            rate,
+            shot: None,
+            kind: StretchKind::Runs,
+            name: String::new(),
+        }
+    }
+}
+
 /// What the press draws for a while.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Stretch {

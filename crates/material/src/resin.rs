@@ -1,6 +1,6 @@
 //! A resin: every number a plan needs, each with its evidence.
 
-use crate::{Caution, Degradation, Diffusivity, Documented, Evidence, Filler, Isotherm};
+use crate::{Caution, Degradation, Diffusivity, Documented, Evidence, Filler, Isotherm, Oxidation};
 use quantity::constants::MOLAR_GAS;
 use quantity::{
     BulkDensity, Density, Duration, Fraction, FrostPoint, GlassTransitionDrop, HeatCapacitySlope,
@@ -203,6 +203,15 @@ impl Resin {
         let energy: f64 = self.hold_energy().si();
         let change = 1.0 / temperature.si() - 1.0 / drying.temperature.value.si();
         Duration::from_si(drying.hold.value.si() * libm::exp(energy / MOLAR_GAS * change))
+    }
+
+    /// The same as a rate: the share of the longest stay that passes in a second, which has the form of an oxidation.
+    pub fn stay_law(&self) -> Oxidation {
+        Oxidation {
+            rate: 1.0 / self.drying.hold.value.si(),
+            reference_temperature: self.drying.temperature.value.si(),
+            activation_energy: self.hold_energy().si(),
+        }
     }
 
     /// Activation energy with which the longest stay changes: that of the harm that ends it, or 100 kJ/mol by

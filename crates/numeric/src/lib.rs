@@ -7,6 +7,7 @@ pub mod fixed_point;
 pub mod linear;
 pub mod quadrature;
 pub mod root;
+pub mod table;
 pub mod tridiagonal;
 
 pub use error::NumericError;

@@ -92,6 +92,14 @@ impl Section {
 }
 
 impl Field {
+    /// The version of its format, with which every file begins.
+    pub const FORMAT: Self = Self::required(
+        "format",
+        FieldKind::Count,
+        "1",
+        "Version of the format of this file",
+    );
+
     /// A field that may be left out, without range or default.
     pub const fn optional(
         name: &'static str,

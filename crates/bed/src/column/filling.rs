@@ -35,11 +35,6 @@ impl ColumnState {
         })
     }
 
-    /// Temperature (K) and water of the lead (kg/kg dry) right above the air inlet; none when empty.
-    pub fn lowest(&self) -> Option<(f64, f64)> {
-        self.layers().next().map(|(_, t, water)| (t, water))
-    }
-
     /// Resin missing below the full level, kg dry.
     pub fn missing(&self) -> f64 {
         self.missing

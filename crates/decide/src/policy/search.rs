@@ -1,11 +1,11 @@
 //! Ways of running a dryer, tried on the same days, and the best of them found.
 
-use super::MAY_BE;
 use super::chance::instruments;
 use crate::DecideError;
 use crate::case::celsius;
-use crate::shift::{Days, Masses};
-use line::control::{Control, Sense, Setback};
+use crate::shift::{Days, MAY_BE, Masses};
+use line::control::{Control, Seen, Sense, Setback};
+use line::follow::Followed;
 use rayon::prelude::*;
 use serde::Serialize;
 use uncertainty::Design;
@@ -162,10 +162,7 @@ impl Tried {
 
     /// What it costs beside running constantly.
     fn cost(&self, constant: &Self) -> f64 {
-        let share = |mass: f64, all: f64| if all > 0.0 { mass / all } else { 0.0 };
-        let of = |tried: &Self, pick: fn(&Masses) -> f64| {
-            share(pick(&tried.masses), tried.masses.all_kg)
-        };
+        let of = |tried: &Self, pick: fn(&Masses) -> f64| tried.masses.share(pick(&tried.masses));
         let mut lost = 0.0;
         for pick in [
             (|masses: &Masses| masses.wet_kg) as fn(&Masses) -> f64,
@@ -206,7 +203,7 @@ impl Trials<'_> {
             waited: 0.0,
         };
         for (index, days) in (0_u32..).zip(self.days) {
-            let one = run(days, way, &mut instruments(self.design, index))?;
+            let (_, one) = run(days, way, &mut instruments(self.design, index))?;
             sum.energy += one.energy;
             sum.masses = sum.masses.and(one.masses);
             sum.longest = sum.longest.max(one.longest);
@@ -306,25 +303,25 @@ fn neighbours(at: &[f64; 6], step: f64, ahead: bool) -> Vec<[f64; 6]> {
     found
 }
 
-/// Days run one way.
+/// Days run one way, and what that comes to.
 ///
 /// # Errors
 /// From the line.
 pub(crate) fn run(
     days: &Days,
     way: &Way,
-    instruments: &mut dyn FnMut(line::control::Seen) -> line::control::Seen,
-) -> Result<Tried, DecideError> {
+    instruments: &mut dyn FnMut(Seen) -> Seen,
+) -> Result<(Followed, Tried), DecideError> {
     let days = days.run_as(&way.on(days.control()), way.ahead_s.unwrap_or(0.0));
     let followed = days.follow(instruments, f64::INFINITY)?;
     let judged = days.judged(&followed)?;
-    let energy = followed.steps.iter().map(|s| s.power * s.duration).sum();
     let stays = judged.iter().map(|judged| judged.lot.lived.stayed);
-    Ok(Tried {
+    let tried = Tried {
         way: *way,
-        energy,
+        energy: followed.electricity(),
         masses: days.masses(&followed, &judged),
         longest: stays.fold(0.0, f64::max),
         waited: followed.waited,
-    })
+    };
+    Ok((followed, tried))
 }

@@ -19,10 +19,9 @@
 
 use super::chance::{instruments, realised};
 use super::search::{Way, run};
-use super::{MAY_BE, Question, windows};
+use super::{Question, long_at_work, windows};
 use crate::DecideError;
-use crate::shift::{self, Days};
-use job::{Beginning, Schedule};
+use crate::shift::MAY_BE;
 use line::control::{Control, Mode};
 use line::follow::{Followed, Happened};
 use rayon::prelude::*;
@@ -60,17 +59,8 @@ const FIRST: u32 = 50_000;
 /// # Errors
 /// From the line.
 pub fn sensed(question: &Question, way: &Way, count: u32) -> Result<Sensed, DecideError> {
-    let schedule = question.schedule;
-    let running = Schedule {
-        begins_as: Beginning::Running,
-        changeovers: Vec::new(),
-        ..schedule.clone()
-    };
-    let whole = Days::of(&shift::Question {
-        schedule: &running,
-        dryer: question.dryer,
-    })?
-    .coarse();
+    let chances = &question.schedule.chances;
+    let whole = long_at_work(question)?.coarse();
     let windows = windows::windows(whole.demand());
     let design = Design {
         seed: question.seed,
@@ -80,24 +70,19 @@ pub fn sensed(question: &Question, way: &Way, count: u32) -> Result<Sensed, Deci
         .map(|day| {
             let index = FIRST + day;
             let window = &windows[day as usize % windows.len()];
-            let demand = realised(window, &schedule.chances, design, index);
+            let demand = realised(window, chances, design, index);
             let length = window.last().map_or(0.0, |last| last.1);
-            let days = whole.with_demand(demand.clone(), length);
-            let constant = run(&days, &Way::CONSTANT, &mut instruments(design, index))?;
-            let sensed = days.run_as(&way.on(days.control()), 0.0);
-            let followed = sensed.follow(&mut instruments(design, index), f64::INFINITY)?;
-            let judged = sensed.judged(&followed)?;
-            let masses = sensed.masses(&followed, &judged);
-            let share = |wet: f64, all: f64| if all > 0.0 { wet / all } else { 0.0 };
-            let wet = share(masses.wet_kg, masses.all_kg)
-                - share(constant.masses.wet_kg, constant.masses.all_kg);
-            let joules: f64 = followed.steps.iter().map(|s| s.power * s.duration).sum();
+            let days = whole.with_demand(demand, length);
+            let (_, constant) = run(&days, &Way::CONSTANT, &mut instruments(design, index))?;
+            let (followed, found) = run(&days, way, &mut instruments(design, index))?;
+            let wet = found.masses.share(found.masses.wet_kg)
+                - constant.masses.share(constant.masses.wet_kg);
             Ok(Sensed {
                 days: 1,
                 late: u32::from(wet > MAY_BE),
                 most_wet: wet.max(0.0),
-                energy_ratio: joules / constant.energy,
-                ..alarms(&followed, sensed.control(), way)
+                energy_ratio: found.energy / constant.energy,
+                ..alarms(&followed, days.control(), way)
             })
         })
         .collect::<Result<_, DecideError>>()?;

@@ -1,10 +1,9 @@
 //! The way that was found, on fresh weeks.
 
-use super::MAY_BE;
 use super::chance::{instruments, realised};
 use super::search::{Tried, Way, run};
 use crate::DecideError;
-use crate::shift::{Days, Masses};
+use crate::shift::{Days, MAY_BE, Masses};
 use job::Chances;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -62,9 +61,9 @@ pub(crate) fn verify(
             let demand = realised(planned, chances, design, index);
             let deviate = |dimension: u32| design.normal(index, dimension);
             let days = whole.with_demand(demand, length).with_doubt(&deviate)?;
-            let found = run(&days, way, &mut instruments(design, index))?;
+            let (_, found) = run(&days, way, &mut instruments(design, index))?;
             let beside = if week < BESIDE || fails(&found, None) {
-                Some(run(&days, &Way::CONSTANT, &mut instruments(design, index))?)
+                Some(run(&days, &Way::CONSTANT, &mut instruments(design, index))?.1)
             } else {
                 None
             };
@@ -116,7 +115,7 @@ fn summed(each: &[(Tried, Option<Tried>)]) -> Verified {
 
 /// Whether something of a week was lost, beyond what running constantly loses as well.
 fn fails(found: &Tried, beside: Option<&Tried>) -> bool {
-    let share = |tried: &Tried, mass: f64| mass / tried.masses.all_kg.max(1e-9);
+    let share = |tried: &Tried, kg: f64| tried.masses.share(kg);
     let more = |pick: fn(&Masses) -> f64| {
         let own = share(found, pick(&found.masses));
         let other = beside.map_or(0.0, |other| share(other, pick(&other.masses)));

@@ -5,6 +5,7 @@ use crate::case::Case;
 use crate::closed::{line_of, settle};
 use crate::doubt::{shifted, unlucky};
 use crate::hall::Hall;
+use crate::harm::harms;
 use crate::plan::settled;
 use crate::resolve::{Given, site_pressure};
 use crate::way::standing;
@@ -15,7 +16,6 @@ use line::control::Control;
 use line::equipment::Equipment;
 use line::follow::Press;
 use line::{Line, LineState, Room};
-use material::Oxidation;
 use quantity::{Mass, Quantity};
 
 /// Parcels of a bed that is followed through days: the outlet through steps and stops of the rate is then within
@@ -28,8 +28,6 @@ const BATCHES_HELD: f64 = 2.0;
 /// Heat from an insulated cone to the hall, W/(m2 K), where the wall of the hopper does not say it, and its surface
 /// over the two-thirds power of its volume (a cone as high as wide).
 const CONE_SURFACE: f64 = 5.2;
-/// How far below the drying temperature pellets still count as hot, K.
-const HOT_WITHIN: f64 = 15.0;
 
 /// A job with its dryer, ready to be followed.
 #[derive(Clone, Debug)]
@@ -197,22 +195,6 @@ impl Scene {
 
 /// Time in which a desiccant comes to its work, s.
 const RUN_IN: f64 = 4.0 * 3600.0;
-
-fn harms(case: &Case) -> Harms {
-    let resin = &case.lead.resin;
-    let drying = &resin.drying;
-    let degradation = &resin.degradation;
-    Harms {
-        hydrolysis: degradation.hydrolysis.as_ref().map(|found| found.law),
-        oxidation: degradation.oxidation.as_ref().map(|found| found.law),
-        stay: Some(Oxidation {
-            rate: 1.0 / drying.hold.value.si(),
-            reference_temperature: drying.temperature.value.si(),
-            activation_energy: resin.hold_energy().si(),
-        }),
-        hot_from: case.air_temperature - HOT_WITHIN,
-    }
-}
 
 /// The way from the air inlet to the screw.
 fn press(job: &Job, case: &Case, loader: Option<&Loader>) -> Result<Press, DecideError> {

@@ -11,6 +11,7 @@
 
 use bed::column::{Column, ColumnState, Feeding};
 use line::follow::Trace;
+use numeric::table::straight;
 use uncertainty::{normal_probability, normal_quantile};
 
 /// Streams are followed so many deviations away.
@@ -107,16 +108,9 @@ impl Stream {
         Ok(Self { left })
     }
 
-    /// Water with which it left at a time (s), straight between its parcels; none where nothing left.
+    /// Water with which it left at a time (s); none where nothing left.
     pub(crate) fn at(&self, time: f64) -> Option<f64> {
-        let after = self.left.partition_point(|&(t, _)| t < time);
-        let Some(&(t1, w1)) = self.left.get(after) else {
-            return self.left.last().map(|&(_, water)| water);
-        };
-        let Some(&(t0, w0)) = after.checked_sub(1).and_then(|index| self.left.get(index)) else {
-            return Some(w1);
-        };
-        Some(w0 + (w1 - w0) * (time - t0) / (t1 - t0))
+        straight(&self.left, time)
     }
 }
 

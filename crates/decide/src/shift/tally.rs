@@ -21,6 +21,9 @@ pub struct Masses {
     pub in_window_kg: f64,
 }
 
+/// Share of the resin that may be amiss before it is said.
+pub const MAY_BE: f64 = 1e-3;
+
 impl Masses {
     /// Those of two together.
     #[must_use]
@@ -32,6 +35,20 @@ impl Masses {
             too_dry_kg: self.too_dry_kg + other.too_dry_kg,
             in_window_kg: self.in_window_kg + other.in_window_kg,
         }
+    }
+
+    /// A part of it as a share; none of nothing.
+    pub fn share(&self, kg: f64) -> f64 {
+        if self.all_kg > 0.0 {
+            kg / self.all_kg
+        } else {
+            0.0
+        }
+    }
+
+    /// Whether a part of it is more than may be.
+    pub fn is_much(&self, kg: f64) -> bool {
+        kg > MAY_BE * self.all_kg
     }
 
     /// Share of all that is not as it should be.

@@ -2,7 +2,7 @@
 
 use super::ChangeoverAnswer;
 use crate::plan::imprint;
-use crate::speech::{Measure, Speech, hours, percent, ppm};
+use crate::speech::{Measure, Speech, hours, localised, percent, ppm};
 use decide::changeover::{Changeover, Part};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, State, Table};
 use quantity::{Units, digits};
@@ -24,7 +24,7 @@ impl ChangeoverAnswer {
             State::InWindow
         });
         document.notes = notes(found);
-        document.sections = vec![checklist(found), drained(found, speech)];
+        document.sections = vec![checklist(found, speech), drained(found, speech)];
         document.imprint = imprint();
         document
     }
@@ -93,11 +93,11 @@ fn ways(found: &Changeover, speech: Speech) -> Table {
     }
 }
 
-fn checklist(found: &Changeover) -> Section {
+fn checklist(found: &Changeover, speech: Speech) -> Section {
     let rows = (1..).zip(&found.checklist).map(|(number, step)| {
         Row::new(vec![
             Cell::text(format!("{number}")),
-            Cell::text(step.clone()),
+            Cell::text(localised(step, speech)),
             Cell::text("[   ]"),
         ])
     });

@@ -5,7 +5,7 @@ use super::words::{CANNOT, first_of, mend};
 use crate::equipment::of_own;
 use crate::pictures;
 use crate::plan::imprint;
-use crate::speech::{Measure, Speech, localised, percent, ppm};
+use crate::speech::{Measure, Speech, capital, localised, percent, ppm};
 use decide::check::{Belief, Cause, Checked, Compared, NextReading, SHOWN, Stand, Told, told_in};
 use document::{Block, Cell, Column, Document, Grade, Note, Row, Section, State, Table};
 use job::ReadingKind;
@@ -541,12 +541,4 @@ fn sure(probability: f64) -> String {
     } else {
         percent(probability)
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    let first: String = letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().collect());
-    first + letters.as_str()
 }

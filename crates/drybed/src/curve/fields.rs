@@ -24,12 +24,7 @@ const MOST_MOISTURE: f64 = 0.3;
 
 static CURVE_FIELDS: Section = Section {
     fields: &[
-        Field::required(
-            "format",
-            FieldKind::Count,
-            "1",
-            "Version of the format of this file",
-        ),
+        Field::FORMAT,
         Field::optional(
             "title",
             FieldKind::Text,

@@ -1,7 +1,7 @@
 //! What dryers cost, and what the dearer earns back.
 
 use super::words::{about, short};
-use crate::speech::hours;
+use crate::speech::{capital, hours};
 use decide::compare::{ColdStart, Compared, Comparison, ENOUGH, Earned, Money};
 use document::{Block, Cell, Column, Row, Section, Table};
 use quantity::digits;
@@ -183,12 +183,4 @@ fn sentence(recommended: &Compared, other: &Compared, earned: &Earned, currency:
         years(simple),
         years(discounted)
     )
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    let first: String = letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().collect());
-    format!("{first}{}", letters.as_str())
 }

@@ -1,6 +1,6 @@
 //! What a cell is called in words.
 
-use crate::speech::{Measure, Speech};
+use crate::speech::{Measure, Speech, capital};
 use decide::compare::{Comparison, HopperAsked, RunAsked};
 use decide::size::Measured;
 use decide::smallest::BelowUsual;
@@ -46,11 +46,7 @@ fn hoppers(run: &RunAsked, speech: Speech) -> String {
 
 /// A reason as a sentence.
 pub(crate) fn sentence(reason: &str) -> String {
-    let mut letters = reason.chars();
-    let first: String = letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().collect());
-    format!("{first}{}.", letters.as_str())
+    format!("{}.", capital(reason))
 }
 
 /// The title without what is said of all that are sized by custom.

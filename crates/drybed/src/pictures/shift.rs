@@ -147,7 +147,7 @@ fn title(shift: &Shift) -> String {
     ];
     let worst = amiss.iter().max_by(|a, b| a.0.total_cmp(&b.0));
     match worst {
-        Some((kg, what)) if *kg > 1e-3 * masses.all_kg => {
+        Some((kg, what)) if masses.is_much(*kg) => {
             format!("{} of the resin {what}", share(*kg))
         }
         _ => "All of the resin comes to the screw in its window".to_owned(),

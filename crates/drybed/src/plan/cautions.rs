@@ -4,7 +4,7 @@
 //! is common practice of the trade; a named standard is where to read on.
 
 use super::PlanAnswer;
-use crate::speech::{Speech, localised};
+use crate::speech::{Speech, capital, localised};
 use document::{Block, Note, Section};
 use material::Caution::{self, CrystallisedOnly};
 
@@ -118,7 +118,7 @@ pub(super) fn notes(answer: &PlanAnswer, speech: Speech) -> Vec<Note> {
     let only = answer.crystallised_only();
     let mut notes: Vec<Note> = only.map(Note::caution).into_iter().collect();
     notes.extend(plan.warnings.iter().map(|warning| {
-        let text = format!("{}: {}.", sentence(&warning.text), warning.mend);
+        let text = format!("{}: {}.", capital(&warning.text), warning.mend);
         Note::caution(localised(&text, speech))
     }));
     let others = plan.cautions.iter().filter(|c| **c != CrystallisedOnly);
@@ -136,7 +136,7 @@ pub(super) fn section(answer: &PlanAnswer, speech: Speech) -> Section {
     let mut blocks = Vec::new();
     let mut say = |text: &str| blocks.push(Block::text(localised(text, speech)));
     for warning in &plan.warnings {
-        say(&format!("{}: {}.", sentence(&warning.text), warning.mend));
+        say(&format!("{}: {}.", capital(&warning.text), warning.mend));
     }
     for caution in &plan.cautions {
         say(&of_resin(*caution, &plan.resin));
@@ -159,12 +159,4 @@ pub(super) fn section(answer: &PlanAnswer, speech: Speech) -> Section {
         },
         blocks,
     }
-}
-
-/// Text that begins with a capital letter.
-fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

@@ -40,7 +40,7 @@ impl ShiftAnswer {
     /// How the days stand.
     fn state(&self) -> State {
         let masses = &self.shift.masses;
-        let part = |kg: f64| kg > AMISS * masses.all_kg;
+        let part = |kg: f64| masses.is_much(kg);
         if masses.all_kg <= 0.0 {
             State::Unknown
         } else if part(masses.wet_kg) {
@@ -139,9 +139,6 @@ impl ShiftAnswer {
     }
 }
 
-/// Share of the resin that may be amiss before it is said.
-const AMISS: f64 = 1e-3;
-
 fn answer(shift: &Shift, speech: Speech) -> String {
     let masses = &shift.masses;
     if masses.all_kg <= 0.0 {
@@ -157,7 +154,7 @@ fn answer(shift: &Shift, speech: Speech) -> String {
     ];
     let told: Vec<String> = amiss
         .iter()
-        .filter(|(kg, _)| *kg > AMISS * masses.all_kg)
+        .filter(|(kg, _)| masses.is_much(*kg))
         .map(|(kg, what)| format!("{} of it {what}", percent(kg / masses.all_kg)))
         .collect();
     let all = speech.say(Measure::Mass, masses.all_kg);

@@ -2,7 +2,7 @@
 
 use super::StopAnswer;
 use crate::plan::imprint;
-use crate::speech::{Measure, Speech, hours, percent, ppm};
+use crate::speech::{Measure, Speech, capital, hours, percent, ppm};
 use decide::stop::{Action, Done, Stop};
 use document::{Cell, Column, Document, Grade, Note, Row, State, Table};
 use quantity::Units;
@@ -85,13 +85,6 @@ fn words(done: &Done, speech: Speech) -> String {
     text
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().collect::<String>() + letters.as_str()
-    })
-}
-
 fn table(stop: &Stop, speech: Speech) -> Table {
     let rows = stop.actions.iter().enumerate().map(|(index, done)| {
         let lost = lost(done);
@@ -128,16 +121,18 @@ fn table(stop: &Stop, speech: Speech) -> Table {
 /// What is lost, in words.
 fn lost(done: &Done) -> String {
     let masses = &done.masses;
-    let share = |kg: f64| kg / masses.all_kg.max(1e-9);
     let mut said = Vec::new();
-    if share(masses.wet_kg) > 1e-3 {
-        said.push(format!("{} wet", percent(share(masses.wet_kg))));
+    if masses.is_much(masses.wet_kg) {
+        said.push(format!("{} wet", percent(masses.share(masses.wet_kg))));
     }
     if done.longest_stay > 0.9 {
         said.push("hot for too long".to_owned());
     }
-    if share(masses.too_dry_kg) > 1e-3 {
-        said.push(format!("{} too dry", percent(share(masses.too_dry_kg))));
+    if masses.is_much(masses.too_dry_kg) {
+        said.push(format!(
+            "{} too dry",
+            percent(masses.share(masses.too_dry_kg))
+        ));
     }
     if said.is_empty() {
         said.push("near an edge".to_owned());

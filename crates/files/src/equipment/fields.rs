@@ -21,12 +21,7 @@ pub(super) const KINDS: &[&str] = OwnedKind::WORDS;
 /// The fields of a record of a dryer.
 pub static EQUIPMENT_FIELDS: Section = Section {
     fields: &[
-        Field::required(
-            "format",
-            FieldKind::Count,
-            "1",
-            "Version of the format of this file",
-        ),
+        Field::FORMAT,
         Field::optional(
             "title",
             FieldKind::Text,

@@ -25,12 +25,7 @@ pub const CELL: FileKind = FileKind {
 
 static CELL_FIELDS: Section = Section {
     fields: &[
-        Field::required(
-            "format",
-            FieldKind::Count,
-            "1",
-            "Version of the format of this file",
-        ),
+        Field::FORMAT,
         Field::optional(
             "title",
             FieldKind::Text,

@@ -34,12 +34,7 @@ pub(crate) const WARMEST_PLACE: f64 = 80.0 + ZERO_CELSIUS;
 /// The fields of a job file.
 pub static JOB_FIELDS: Section = Section {
     fields: &[
-        Field::required(
-            "format",
-            FieldKind::Count,
-            "1",
-            "Version of the format of this file",
-        ),
+        Field::FORMAT,
         Field::optional(
             "title",
             FieldKind::Text,

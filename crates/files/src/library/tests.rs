@@ -347,3 +347,16 @@ fn exact_a_folder_extends_the_library() {
         "it is not there"
     );
 }
+
+#[test]
+fn holds_the_longest_stay_as_a_rate_is_one_over_it_for_every_resin() {
+    let library = shipped();
+    for record in &library.records {
+        let resin = &record.resin;
+        for celsius in [60.0, 120.0, 180.0] {
+            let at = quantity::Temperature::from_celsius(celsius);
+            let product = resin.stay_law().at(at.kelvin()) * resin.hold_at(at).seconds();
+            assert!((product - 1.0).abs() < 1e-9, "{} {product}", resin.key);
+        }
+    }
+}

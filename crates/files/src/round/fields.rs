@@ -13,12 +13,7 @@ pub const ROUND: FileKind = FileKind {
 
 static ROUND_FIELDS: Section = Section {
     fields: &[
-        Field::required(
-            "format",
-            FieldKind::Count,
-            "1",
-            "Version of the format of this file",
-        ),
+        Field::FORMAT,
         Field::optional(
             "title",
             FieldKind::Text,

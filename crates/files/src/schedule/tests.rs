@@ -7,6 +7,7 @@ mod plans;
 
 use super::*;
 use job::{DemandSense, StretchKind};
+use std::fs;
 
 /// The invented week of the demo.
 const DEMO: &str = include_str!("../../../../demo/shifts/pc-week.toml");
@@ -19,6 +20,20 @@ fn read_text(text: &str) -> Result<ScheduleRead, Faults> {
     let text = Text::new("week.toml", text);
     let library = Library::shipped()?;
     read_in(&demo_folder(), &text, &library, &Desiccants::shipped()?)
+}
+
+/// A schedule beside these files, in a folder of its own.
+fn in_a_folder(name: &str, files: &[(&str, &[u8])], text: &str) -> Result<ScheduleRead, Faults> {
+    let folder = std::env::temp_dir().join(format!("drybed-{}-{name}", std::process::id()));
+    fs::create_dir_all(&folder).unwrap();
+    for (file, bytes) in files {
+        fs::write(folder.join(file), bytes).unwrap();
+    }
+    let text = Text::new("week.toml", text);
+    let (library, desiccants) = (Library::shipped()?, Desiccants::shipped()?);
+    let read = read_in(&folder, &text, &library, &desiccants);
+    fs::remove_dir_all(&folder).unwrap();
+    read
 }
 
 /// The demo with what stands below its hours replaced, and what is above the tables changed.

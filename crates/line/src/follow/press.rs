@@ -27,6 +27,7 @@
 use crate::in_time::Parcel;
 use bed::lived::{Harms, Lived};
 use material::Isotherm;
+use numeric::table::straight;
 
 /// Pieces into which a parcel of the bed is cut on its way to the screw, each with its own times.
 const PIECES: usize = 4;
@@ -208,16 +209,6 @@ fn reached(course: &[(f64, f64)], amount: f64) -> Option<f64> {
         return Some(end);
     };
     Some(start + (end - start) * (amount - low) / (high - low))
-}
-
-/// A table at a place, straight between its points and level beyond them; none where it is empty.
-fn straight(table: &[(f64, f64)], at: f64) -> Option<f64> {
-    let after = table.partition_point(|&(x, _)| x < at);
-    let (Some(&(x1, y1)), true) = (table.get(after), after > 0) else {
-        return table.get(after).or(table.last()).map(|&(_, y)| y);
-    };
-    let (x0, y0) = table[after - 1];
-    Some(y0 + (y1 - y0) * (at - x0) / (x1 - x0))
 }
 
 #[cfg(test)]

@@ -126,6 +126,11 @@ pub struct Followed {
 }
 
 impl Followed {
+    /// Current drawn over the course, J.
+    pub fn electricity(&self) -> f64 {
+        self.steps.iter().map(|s| s.power * s.duration).sum()
+    }
+
     /// Water over the course, kg.
     pub fn water(&self) -> Ledger {
         crate::in_time::in_all(self.account.water(), "kg", self.held[1].0 - self.held[0].0)

@@ -3,28 +3,20 @@
 use super::*;
 use crate::mutations::Mutations;
 use crate::sheet::separated;
-use std::fs;
 
 /// A schedule whose log says this, in a folder of its own.
 fn logged(name: &str, csv: &str, table: &str) -> Result<ScheduleRead, Faults> {
-    let folder = std::env::temp_dir().join(format!("drybed-log-{}-{name}", std::process::id()));
-    fs::create_dir_all(&folder).unwrap();
-    fs::write(folder.join("log.csv"), csv).unwrap();
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/pa66-housings.toml");
     let text = format!(
         "format = 1\nzone = \"Europe/Berlin\"\nfrom = \"2026-03-23 06:00\"\nto = \"2026-03-23 14:00\"\njob = {:?}\n\
          [dryer]\nkind = \"hot air\"\n[log]\nfile = \"log.csv\"\n{table}",
         root.display().to_string()
     );
-    let text = Text::new("week.toml", text);
-    let read = read_in(
-        &folder,
+    in_a_folder(
+        &format!("log-{name}"),
+        &[("log.csv", csv.as_bytes())],
         &text,
-        &Library::shipped()?,
-        &Desiccants::shipped()?,
-    );
-    fs::remove_dir_all(&folder).unwrap();
-    read
+    )
 }
 
 /// Shots every minute from a time on.

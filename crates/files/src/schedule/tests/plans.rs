@@ -6,29 +6,15 @@ use crate::sheet::separated;
 use job::ChangeWay;
 use plan::Around;
 use rust_xlsxwriter::{ExcelDateTime, Format, Workbook};
-use std::fs;
 
 /// The invented plan of the demo.
 const PLAN: &str = include_str!("../../../../../demo/shifts/pc-plan.csv");
 
 /// A schedule of the demo's week beside these files, in a folder of its own.
 fn beside(name: &str, files: &[(&str, &[u8])], below: &str) -> Result<ScheduleRead, Faults> {
-    let folder = std::env::temp_dir().join(format!("drybed-plan-{}-{name}", std::process::id()));
-    fs::create_dir_all(&folder).unwrap();
-    for (file, bytes) in files {
-        fs::write(folder.join(file), bytes).unwrap();
-    }
     let root = demo_folder().join("..");
     let text = week(&[], below).replace("../", &format!("{}/", root.display()));
-    let text = Text::new("week.toml", text);
-    let read = read_in(
-        &folder,
-        &text,
-        &Library::shipped()?,
-        &Desiccants::shipped()?,
-    );
-    fs::remove_dir_all(&folder).unwrap();
-    read
+    in_a_folder(&format!("plan-{name}"), files, &text)
 }
 
 /// The demo's week with a plan that says this.
