@@ -292,7 +292,7 @@ pub(crate) struct Policy {
     #[arg(value_name = "SCHEDULE")]
     pub(crate) schedule: PathBuf,
     /// Fresh weeks on which the way that was found is run.
-    #[arg(long, value_name = "COUNT", default_value_t = drybed::USUAL_WEEKS)]
+    #[arg(long, value_name = "COUNT", default_value_t = drybed::USUAL_WEEKS, value_parser = clap::value_parser!(u32).range(1..=10_000))]
     pub(crate) weeks: u32,
     /// Seed of all that is drawn; the same seed gives the same answer.
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]

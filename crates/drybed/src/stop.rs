@@ -11,12 +11,14 @@ use crate::equipment::OwnDryer;
 use decide::stop::{Question, Stop, stop as followed};
 use files::{Library, open_job, read_job};
 use job::Job;
-use quantity::{Duration, Faults};
+use quantity::{Duration, Fault, FaultKind, Faults, Place};
 use serde::Serialize;
 use std::path::Path;
 
 /// Version of the layout of a stop in JSON.
 const STOP_SCHEMA: u32 = 1;
+/// Stops that are followed, s.
+const LENGTHS: std::ops::RangeInclusive<f64> = 60.0..=30.0 * 86_400.0;
 
 /// What to do about a stop.
 #[derive(Clone, Debug, Serialize)]
@@ -58,7 +60,20 @@ fn of(job: &Job, dryer: DryerAsked, length: &str) -> Result<StopAnswer, Trouble>
     let mut faults = Faults::none();
     let read: Option<Duration> = field("for", length, &mut faults);
     let length = match read {
-        Some(length) => faults.or(length)?,
+        Some(length) if LENGTHS.contains(&length.seconds()) => length,
+        Some(_) => {
+            let cause = "a stop lasts from a minute to thirty days here";
+            let mend = "write a time between 1 min and 30 d";
+            let place = Place::of("", "for");
+            faults.push(Fault::new(
+                FaultKind::OutOfRange,
+                place,
+                length,
+                cause,
+                mend,
+            ));
+            return Err(faults.into());
+        }
         None => return Err(faults.into()),
     };
     let found = dryer.find()?;

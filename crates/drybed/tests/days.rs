@@ -45,6 +45,10 @@ fn holds_what_is_asked_wrongly_is_said_with_its_mend() {
     let about = |kind| DryerAsked { kind, record: None };
     let wrong = stop_file(&job, &library, (about(None), "5 kg")).unwrap_err();
     assert!(wrong.to_string().contains("for"), "{wrong}");
+    for length in ["-5 h", "0 h", "1e9 h"] {
+        let wrong = stop_file(&job, &library, (about(None), length)).unwrap_err();
+        assert!(wrong.to_string().contains("30 d"), "{wrong}");
+    }
     let wrong = stop_file(&job, &library, (about(Some("tower")), "5 h")).unwrap_err();
     assert!(wrong.to_string().contains("twin towers"), "{wrong}");
 }
